@@ -25,19 +25,14 @@ type clausiusClapeyron struct {
 // data). Nucleate boiling at hot spots starts earlier.
 //
 // ok is false for a liquid without a boiling point (oils, constant properties)
-// and for an undefined pressure. The answer is limited to 0…200 °C.
+// and when pAbs is not a number. pAbs is limited to 500…2e6 Pa and the answer to
+// 0…200 °C.
 func (l *Liquid) BoilingPoint(pAbs float64) (t float64, ok bool) {
 	if !l.boils || math.IsNaN(pAbs) {
 		return 0, false
 	}
-	const lo, hi = zeroCelsius, saturationHigh + zeroCelsius
-	if lnP, _ := l.logVapour(lo); !(pAbs > math.Exp(lnP)) {
-		return lo - zeroCelsius, true
-	}
-	if lnP, _ := l.logVapour(hi); pAbs >= math.Exp(lnP) {
-		return hi - zeroCelsius, true
-	}
-	return l.boilingRoot(math.Log(pAbs)) - zeroCelsius, true
+	T := l.boilingRoot(math.Log(min(max(pAbs, 500), 2e6)))
+	return min(max(T-zeroCelsius, 0), saturationHigh), true
 }
 
 // boilingRoot returns the boiling temperature [K] at ln p [ln Pa] by Newton's
