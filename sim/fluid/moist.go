@@ -105,7 +105,7 @@ func RelativeHumidity(t, w, p float64) float64 {
 //	h_g = 2.501e6 + 1860·t
 //
 // Source: ASHRAE Handbook – Fundamentals 2017, chapter 1. With the liquid taken
-// as 4186·t the heat of evaporation is 0.3 % above IAPWS-IF97 at 80 °C, 0.5 % at
+// as 4186·t the heat of evaporation is 0.30 % above IAPWS-IF97 at 80 °C, 0.53 % at
 // 100 °C.
 func VapourEnthalpy(t float64) float64 {
 	return vapourEnthalpyAtZero + VapourHeatCapacity*t

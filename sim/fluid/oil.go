@@ -46,7 +46,7 @@ func OilGrades() []string {
 //
 //	ρ = 899.56 − 0.5934t,  cp = 1795.6 + 4.233t,  k = 0.14679 − 1.015e-4t
 //
-// (within 0.06 %, 0.2 %, 1.5 % of F. P. Incropera & D. P. DeWitt, Fundamentals of
+// (within 0.062 %, 0.2 %, 1.5 % of F. P. Incropera & D. P. DeWitt, Fundamentals of
 // Heat and Mass Transfer, table A.5, 0–117 °C). Viscosity is the line of ASTM
 // D341 through the grade's viscosities at 40 and 100 °C (from memory, ±10 %).
 // Range and evaluation span 0…150 °C; the lines bend little beyond their data.
