@@ -34,9 +34,8 @@ func Offset(dT float64) Day {
 }
 
 // AtField returns the standard day shifted so that the air has the given
-// temperature [°C] at the given elevation [m], taken as pressure altitude. An
-// elevation above 11 000 m counts as 11 000 m, where the standard fall of
-// temperature ends.
+// temperature [°C] at the given elevation [m], taken as pressure altitude and
+// limited to −500…20 000 m.
 func AtField(elevation, temperature float64) Day {
 	return Offset(temperature - Standard().Temperature(elevation))
 }

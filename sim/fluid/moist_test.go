@@ -76,8 +76,8 @@ func saturationWith(h, w, hw float64) float64 {
 }
 
 // TestWetBulbIdentity: air saturated adiabatically by water of its wet-bulb
-// temperature ends at that temperature. The printed equation rounds 1860 − 4186
-// J/(kg K) exactly, so both forms agree to rounding.
+// temperature ends at that temperature: 2.326 of the printed equation is 4.186 −
+// 1.860, so both forms agree to rounding.
 func TestWetBulbIdentity(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		T := rapid.Float64Range(-45, 90).Draw(rt, "t")

@@ -30,7 +30,7 @@ func WetBulb(t, w, p float64) float64 {
 		if !(next > lo && next < hi) {
 			next = (lo + hi) / 2
 		}
-		if math.Abs(next-x) < 1e-9 {
+		if math.Abs(next-x) < 1e-6 {
 			return next
 		}
 		x = next
