@@ -31,7 +31,21 @@ type quantity interface {
 
 func (q *Quantity[K]) number() *Number { return &q.Number }
 
-func (q *Quantity[K]) dimension() *Dimension {
-	var k K
-	return k.dimension()
+func (q *Quantity[K]) dimension() *Dimension { return DimensionOf[K]() }
+
+// String prints the number and its doubt for people, in the unit it was
+// written in; "" when it is not known.
+func (q Quantity[K]) String() string {
+	if !q.Known {
+		return ""
+	}
+	return q.Format(DimensionOf[K]())
+}
+
+// Exact prints the number and its doubt so that Parse finds them again.
+func (q Quantity[K]) Exact() string { return q.Number.Exact(DimensionOf[K]()) }
+
+// In returns the value in a unit.
+func (q Quantity[K]) In(unit string) (float64, error) {
+	return Convert(q.Value, unit, DimensionOf[K]())
 }

@@ -1,0 +1,89 @@
+package scenarios
+
+import (
+	"fmt"
+	"math"
+	"strings"
+)
+
+// shareUnit gives the one unit of a value and its doubt to both.
+func shareUnit(value, doubt part, d *Dimension) (part, part, error) {
+	if doubt.number < 0 || math.Signbit(doubt.number) {
+		return value, doubt, fmt.Errorf("a doubt is not negative, as %s is", doubt.text)
+	}
+	if d.powers == ofRatio {
+		if (value.unit == "") != (doubt.unit == "") {
+			return value, doubt, fmt.Errorf("%s ± %s can be read in two ways; write 0.6 ± 0.1 or 60 %% ± 10 %%", value.text, doubt.text)
+		}
+		return value, doubt, nil
+	}
+	switch {
+	case doubt.unit == "":
+		doubt.unit = value.unit
+	case value.unit == "" && doubt.unit != "%":
+		value.unit = doubt.unit
+		value.text += " " + doubt.unit
+	}
+	return value, doubt, nil
+}
+
+// value is p in SI.
+func (d *Dimension) value(p part) (float64, error) {
+	u, err := d.unit(p)
+	if err != nil {
+		return 0, err
+	}
+	if d.thermometer != u.thermometer && !(u.thermometer && u.difference) {
+		return 0, d.mismatch(p, u)
+	}
+	return finite(u.to(p.number, d.thermometer), p)
+}
+
+// doubt is the doubt p of a value in SI. That of a temperature is a
+// difference, whichever way its unit is written.
+func (d *Dimension) doubt(p part, value float64) (float64, error) {
+	if p.unit == "%" && d.powers != ofRatio {
+		if d.thermometer {
+			return 0, fmt.Errorf("%s of a temperature has no meaning; write its doubt in ddegF or K", p.text)
+		}
+		return finite(math.Abs(value)*p.number/100, p)
+	}
+	u, err := d.unit(p)
+	if err != nil {
+		return 0, err
+	}
+	if !d.thermometer && !u.difference {
+		return 0, d.mismatch(p, u)
+	}
+	return finite(u.to(p.number, false), p)
+}
+
+// unit is the unit of p if it has the exponents of d.
+func (d *Dimension) unit(p part) (unit, error) {
+	if p.unit == "" && d.powers == ofRatio {
+		return unit{factor: 1, difference: true}, nil
+	}
+	if p.unit == "" {
+		return unit{}, fmt.Errorf("%s has no unit; %s", p.text, d.takes())
+	}
+	u, err := findUnit(p.unit)
+	if err == nil && u.powers != d.powers {
+		err = d.mismatch(p, u)
+	}
+	return u, err
+}
+
+// mismatch says what p measures and what d takes.
+func (d *Dimension) mismatch(p part, u unit) error {
+	if name := measures(u); name != "" {
+		return fmt.Errorf("%s is %s; %s", p.text, withArticle(name), d.takes())
+	}
+	return fmt.Errorf("%s is not %s; %s", p.text, withArticle(d.Name), d.takes())
+}
+
+func finite(x float64, p part) (float64, error) {
+	if math.IsNaN(x) || math.Abs(x) > largest*largest {
+		return 0, fmt.Errorf("%s is no size a quantity can have", strings.TrimSpace(p.text))
+	}
+	return x, nil
+}
