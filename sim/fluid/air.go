@@ -8,7 +8,7 @@ const (
 	AirGasConstant = 287.05287
 
 	// AirHeatCapacity is the specific heat cp of dry air at constant pressure
-	// [J/(kg K)], taken constant; the true value stays within 0.6 % of it from
+	// [J/(kg K)], taken constant; the true value stays within 0.8 % of it from
 	// −50 to 120 °C.
 	AirHeatCapacity = 1006.0
 
@@ -25,7 +25,7 @@ func airKelvin(t float64) float64 {
 //
 //	ρ = p/(R·T)
 //
-// Ideal gas; within 0.1 % below 2 bar. t is limited to −150…1000 °C.
+// Ideal gas; within 0.1 % at flight pressures. t is limited to −150…1000 °C.
 func AirDensity(p, t float64) float64 {
 	return p / (AirGasConstant * airKelvin(t))
 }
