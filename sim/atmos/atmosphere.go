@@ -44,7 +44,11 @@ type State struct {
 //
 // Source: U.S. Standard Atmosphere 1976. h is limited to −500…20 000 m.
 func StandardPressure(altitude float64) float64 {
-	h := bounded(altitude)
+	return standardPressure(bounded(altitude))
+}
+
+// standardPressure is [StandardPressure] for h within its limits.
+func standardPressure(h float64) float64 {
 	theta := 1 - min(h, tropopause)/scaleHeight
 	above := max(h-tropopause, 0)
 	return SeaLevelPressure * math.Exp(pressureExponent*math.Log(theta)-isothermalDecay*above)
@@ -62,9 +66,9 @@ func bounded(altitude float64) float64 { return min(max(altitude, lowest), highe
 // h is limited to −500…20 000 m, and State.Altitude is the limited value.
 func (d Day) At(altitude float64) State {
 	h := bounded(altitude)
-	t := d.Temperature(h)
+	t := d.temperature(h)
 	T := t + zeroCelsius
-	p := StandardPressure(h)
+	p := standardPressure(h)
 	root := math.Sqrt(T)
 	return State{
 		Altitude:     h,

@@ -17,7 +17,12 @@ const coldest = -150.0 // °C, the least a day may have
 // Temperature returns t [°C] of the day at the pressure altitude h [m]. h is
 // limited to −500…20 000 m and t to −150 °C and above.
 func (d Day) Temperature(altitude float64) float64 {
-	return max(d.SeaLevelTemperature-d.LapseRate*bounded(altitude), d.Floor, coldest)
+	return d.temperature(bounded(altitude))
+}
+
+// temperature is [Day.Temperature] for h within its limits.
+func (d Day) temperature(h float64) float64 {
+	return max(d.SeaLevelTemperature-d.LapseRate*h, d.Floor, coldest)
 }
 
 // Standard returns the standard day: 15 °C at sea level, less 6.5 K per 1000 m to

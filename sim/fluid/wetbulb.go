@@ -27,11 +27,11 @@ func WetBulb(t, w, p float64) float64 {
 			lo = x
 		}
 		next := x - f/slope
+		if math.Abs(next-x) < 1e-6 {
+			return min(next, t)
+		}
 		if !(next > lo && next < hi) {
 			next = (lo + hi) / 2
-		}
-		if math.Abs(next-x) < 1e-6 {
-			return next
 		}
 		x = next
 	}
