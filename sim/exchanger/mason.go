@@ -57,12 +57,13 @@ func tail(x float64) (g, p float64) {
 //
 //	x·Φ(−d) + y·Φ(d) − θ·φ(d),  θ² = x + y, d = (x − y)/θ
 //
-// The factor 1 − 1/(8θ²) on the last term makes Cr = 1, where the sum is
-// N(1 − e^{−2N}[I₀(2N) + I₁(2N)]), right to the next order: 1e-8 of ε at N 700.
+// The factor 1 − (1 + d²)/(8θ²) on the last term is the next order: skewness,
+// kurtosis and whole numbers of counts (Edgeworth and Euler–Maclaurin, derived
+// here). It leaves 2e-8 of ε at N 700.
 func leastOfTwo(x, y float64) float64 {
 	theta := math.Sqrt(x + y)
 	d := (x - y) / theta
 	upper := math.Erfc(d/math.Sqrt2) / 2 // Φ(−d)
 	density := math.Exp(-d*d/2) / math.Sqrt(2*math.Pi)
-	return x*upper + y*(1-upper) - theta*density*(1-1/(8*theta*theta))
+	return x*upper + y*(1-upper) - theta*density*(1-(1+d*d)/(8*theta*theta))
 }

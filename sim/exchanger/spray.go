@@ -78,14 +78,12 @@ func (e Evaporation) Extra() float64 { return e.Sensible + e.Latent - e.DryHeat 
 
 // Constants of the spray model.
 const (
-	vapourCapacity = 1860 // cp of water vapour [J/(kg K)]
-	waterCapacity  = 4186 // cp of liquid water c_w [J/(kg K)]
-	nearSaturation = 0.95 // share of adiabatic saturation that a spray can reach [-]
-	coldestAir     = -60  // lower end of the saturation search [°C]
+	vapourCapacity = 1860          // cp of water vapour [J/(kg K)]
+	waterCapacity  = 4186          // cp of liquid water c_w [J/(kg K)]
+	nearSaturation = 0.95          // share of adiabatic saturation that a spray can reach [-]
+	coldestAir     = -60           // lower end of the saturation search [°C]
+	lewisPower     = 0.91133804689 // Le^{2/3} at the Lewis number 0.87 of water vapour in air [-]
 )
-
-// lewisPower is Le^{2/3} [-] of water vapour in air, Le = 0.87.
-var lewisPower = math.Cbrt(0.87 * 0.87)
 
 // Evaporate works out the closed model for a core surface at the uniform
 // temperature surface T_s [°C] and air-side ntu N = η_o·hA/(ṁ_a·cp) [-]:
