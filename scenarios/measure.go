@@ -6,7 +6,8 @@ import (
 	"strings"
 )
 
-// shareUnit gives the one unit of a value and its doubt to both.
+// shareUnit gives the one unit of a value and its doubt to both, and turns a
+// doubt in percent of the value into that unit.
 func shareUnit(value, doubt part, d *Dimension) (part, part, error) {
 	if doubt.number < 0 || math.Signbit(doubt.number) {
 		return value, doubt, fmt.Errorf("a doubt is not negative, as %s is", doubt.text)
@@ -18,9 +19,14 @@ func shareUnit(value, doubt part, d *Dimension) (part, part, error) {
 		return value, doubt, nil
 	}
 	switch {
+	case doubt.unit == "%" && d.thermometer:
+		return value, doubt, fmt.Errorf("%s of a temperature has no meaning; write its doubt in ddegF or K", doubt.text)
+	case doubt.unit == "%":
+		doubt.number *= math.Abs(value.number) / 100
+		doubt.unit = value.unit
 	case doubt.unit == "":
 		doubt.unit = value.unit
-	case value.unit == "" && doubt.unit != "%":
+	case value.unit == "":
 		value.unit = doubt.unit
 		value.text += " " + doubt.unit
 	}
@@ -39,15 +45,9 @@ func (d *Dimension) value(p part) (float64, error) {
 	return finite(u.to(p.number, d.thermometer), p)
 }
 
-// doubt is the doubt p of a value in SI. That of a temperature is a
+// doubt is the doubt p in SI. That of a temperature is a
 // difference, whichever way its unit is written.
-func (d *Dimension) doubt(p part, value float64) (float64, error) {
-	if p.unit == "%" && d.powers != ofRatio {
-		if d.thermometer {
-			return 0, fmt.Errorf("%s of a temperature has no meaning; write its doubt in ddegF or K", p.text)
-		}
-		return finite(math.Abs(value)*p.number/100, p)
-	}
+func (d *Dimension) doubt(p part) (float64, error) {
 	u, err := d.unit(p)
 	if err != nil {
 		return 0, err
@@ -66,11 +66,14 @@ func (d *Dimension) unit(p part) (unit, error) {
 	if p.unit == "" {
 		return unit{}, fmt.Errorf("%s has no unit; %s", p.text, d.takes())
 	}
-	u, err := findUnit(p.unit)
-	if err == nil && u.powers != d.powers {
-		err = d.mismatch(p, u)
+	u, err := findUnit(p.unit, d.powers)
+	if err != nil {
+		return unit{}, fmt.Errorf("%s: %w", p.text, err)
 	}
-	return u, err
+	if u.powers != d.powers {
+		return unit{}, d.mismatch(p, u)
+	}
+	return u, nil
 }
 
 // mismatch says what p measures and what d takes.

@@ -43,7 +43,7 @@ func Parse(text string, d *Dimension) (Number, error) {
 		return Number{}, err
 	}
 	if doubted {
-		n.Doubt, err = d.doubt(doubt, n.Value)
+		n.Doubt, err = d.doubt(doubt)
 	}
 	return n, err
 }

@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -28,8 +29,9 @@ func (u unit) from(value float64, reading bool) float64 {
 }
 
 // findUnit reads a unit such as in^2, °F or BTU/h/ft^2/ddegF. A compound is
-// read from left to right: each factor behind a / divides.
-func findUnit(text string) (unit, error) {
+// read from left to right: each factor behind a / divides. Unknown names are
+// answered with near ones, of the wanted exponents if there are any.
+func findUnit(text string, want powers) (unit, error) {
 	if u, ok := units[text]; ok {
 		return u, nil
 	}
@@ -38,15 +40,15 @@ func findUnit(text string) (unit, error) {
 	for {
 		name, power, behind, err := cutFactor(rest)
 		if err != nil {
-			return unit{}, fmt.Errorf("%s: %w", text, err)
+			return unit{}, err
 		}
 		u, ok := units[name]
 		switch {
 		case !ok:
-			return unit{}, fmt.Errorf("%s: %w", text, unknownUnit(name))
+			return unit{}, unknownUnit(name, want)
 		case !u.difference:
-			return unit{}, fmt.Errorf("%s: %s is the reading of a thermometer and cannot be part of a compound unit; write %s",
-				text, name, strings.ReplaceAll(text, name, asDifference(name)))
+			return unit{}, fmt.Errorf("%s is the reading of a thermometer and cannot be part of a compound unit; write %s",
+				name, strings.ReplaceAll(text, name, asDifference(name)))
 		}
 		if over {
 			power = -power
@@ -56,7 +58,7 @@ func findUnit(text string) (unit, error) {
 			return compound, nil
 		}
 		if over, rest, err = cutOperator(behind); err != nil {
-			return unit{}, fmt.Errorf("%s: %w", text, err)
+			return unit{}, err
 		}
 	}
 }
@@ -90,42 +92,36 @@ func cutFactor(text string) (name string, power int, rest string, err error) {
 	return name, power, strings.TrimLeft(rest, " "), err
 }
 
+// malformed says what is wrong with a unit that goes on with text.
 func malformed(text string) error {
 	if text == "" {
-		return fmt.Errorf("a unit is missing at the end")
+		return errors.New("a unit is missing at the end")
 	}
 	r, _ := utf8.DecodeRuneInString(text)
 	if r == '(' || r == ')' {
-		return fmt.Errorf("units take no brackets; write W/m/K for W/(m*K)")
+		return errors.New("units take no brackets; write W/m/K for W/(m*K)")
 	}
 	return fmt.Errorf("a unit cannot go on with %q", r)
 }
 
-const superscripts = "⁰¹²³⁴⁵⁶⁷⁸⁹"
-
 // cutPower cuts a power, such as ^2, ^-1, ² or ⁻¹, off the front of text. No
 // power is a power of one.
 func cutPower(text string) (power int, rest string, err error) {
-	sign := 1
-	digit := func(r rune) int { return strings.IndexRune("0123456789", r) }
-	rest, plain := strings.CutPrefix(text, "^")
-	if plain {
-		if after, ok := strings.CutPrefix(rest, "-"); ok {
-			sign, rest = -1, after
-		}
-	} else {
-		digit = func(r rune) int { return slices.Index([]rune(superscripts), r) }
-		if after, ok := strings.CutPrefix(rest, "⁻"); ok {
-			sign, rest = -1, after
-		}
+	digits, minus := []rune("⁰¹²³⁴⁵⁶⁷⁸⁹"), "⁻"
+	rest, caret := strings.CutPrefix(text, "^")
+	if caret {
+		digits, minus = []rune("0123456789"), "-"
 	}
+	rest, negative := strings.CutPrefix(rest, minus)
 	r, size := utf8.DecodeRuneInString(rest)
-	n := digit(r)
+	power = slices.Index(digits, r)
 	switch {
-	case size > 0 && n > 0:
-		return sign * n, rest[size:], nil
-	case plain || sign < 0 || n == 0:
-		return 0, "", fmt.Errorf("a power is one digit from 1 to 9, as in in^2")
+	case power > 0 && negative:
+		return -power, rest[size:], nil
+	case power > 0:
+		return power, rest[size:], nil
+	case caret || negative || power == 0:
+		return 0, "", errors.New("a power is one digit from 1 to 9, as in in^2")
 	}
 	return 1, text, nil
 }
@@ -139,7 +135,7 @@ func cutOperator(text string) (over bool, rest string, err error) {
 	case '*', '·', '⋅':
 	default:
 		if unicode.IsLetter(r) || r == '°' {
-			return false, "", fmt.Errorf("between two units stands * or /; inH2O and inHg are one word")
+			return false, "", errors.New("between two units stands * or /; inH2O and inHg are one word")
 		}
 		return false, "", malformed(text)
 	}
@@ -165,13 +161,13 @@ var mistaken = map[string]string{
 }
 
 // unknownUnit names the known units nearest to a name.
-func unknownUnit(name string) error {
+func unknownUnit(name string, want powers) error {
 	near := mistaken[name]
 	if base := strings.TrimRight(name, "23"); near == "" && units[base].factor != 0 {
 		near = base + "^" + name[len(base):]
 	}
 	if near == "" {
-		near = strings.Join(nearestUnits(name), ", ")
+		near = strings.Join(nearestUnits(name, want), ", ")
 	}
 	if near == "" {
 		return fmt.Errorf("%q is no known unit", name)
@@ -181,7 +177,8 @@ func unknownUnit(name string) error {
 
 // nearestUnits returns up to three units that differ least from name, at most
 // by two letters and not by all of them; upper and lower case count as equal.
-func nearestUnits(name string) []string {
+// If some of them have the wanted exponents, it returns only those.
+func nearestUnits(name string, want powers) []string {
 	var near []string
 	least := min(2, utf8.RuneCountInString(name)-1)
 	folded := strings.ToLower(name)
@@ -194,6 +191,10 @@ func nearestUnits(name string) []string {
 			least, near = distance, near[:0]
 		}
 		near = append(near, known)
+	}
+	fits := func(name string) bool { return units[name].powers == want }
+	if slices.ContainsFunc(near, fits) {
+		near = slices.DeleteFunc(near, func(name string) bool { return !fits(name) })
 	}
 	slices.Sort(near)
 	return near[:min(3, len(near))]
