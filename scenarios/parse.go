@@ -42,10 +42,13 @@ func Parse(text string, d *Dimension) (Number, error) {
 	if n.Value, err = d.value(value); err != nil {
 		return Number{}, err
 	}
-	if doubted {
-		n.Doubt, err = d.doubt(doubt)
+	if !doubted {
+		return n, nil
 	}
-	return n, err
+	if n.Doubt, err = d.doubt(doubt); err != nil {
+		return Number{}, err
+	}
+	return n, nil
 }
 
 // part is a number and its unit, each as written.
@@ -55,21 +58,20 @@ type part struct {
 	unit   string
 }
 
-// normal replaces characters that look like the ones meant.
+// normal replaces spellings of a sign by the usual one.
 func normal(text string) string {
-	return strings.TrimSpace(lookalikes.Replace(text))
+	return strings.TrimSpace(spellings.Replace(text))
 }
 
-var lookalikes = strings.NewReplacer("−", "-", "º", "°", "\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ")
+var spellings = strings.NewReplacer(
+	"+/-", "±", "+/−", "±", "−", "-", "º", "°",
+	"\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ",
+)
 
-// cutDoubt cuts a text at its ± or +/-.
+// cutDoubt cuts a text at its ±.
 func cutDoubt(text string) (value, doubt string, doubted bool, err error) {
-	sign := "±"
-	if !strings.Contains(text, sign) {
-		sign = "+/-"
-	}
-	value, doubt, doubted = strings.Cut(text, sign)
-	if strings.Contains(doubt, "±") || strings.Contains(doubt, "+/-") {
+	value, doubt, doubted = strings.Cut(text, "±")
+	if strings.Contains(doubt, "±") {
 		return "", "", false, fmt.Errorf("%s has more than one doubt", text)
 	}
 	return strings.TrimSpace(value), strings.TrimSpace(doubt), doubted, nil
