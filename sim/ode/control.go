@@ -15,7 +15,7 @@ func (s *Solver) nextStep() (h float64, lands bool) {
 	if s.set.MaxStep > 0 {
 		h = math.Min(h, s.set.MaxStep)
 	}
-	left := s.stops[0] - s.t
+	left := s.stops[s.next] - s.t
 	switch {
 	case h >= 0.999*left:
 		return left, true
@@ -85,7 +85,7 @@ func (s *Solver) shrink(h float64, cause error) error {
 //
 // Source: HNW I, section II.4, "starting step size".
 func (s *Solver) firstStep() float64 {
-	span := s.stops[0] - s.t
+	span := s.stops[s.next] - s.t
 	if s.set.FirstStep > 0 {
 		return math.Min(s.set.FirstStep, span)
 	}

@@ -32,7 +32,7 @@ func (s *Solver) prepare(p Problem, set Settings) error {
 	}
 	slices.Sort(s.stops)
 	s.stops = append(slices.Compact(s.stops), p.T1)
-	s.onStop = len(s.stops) > 1
+	s.next, s.stopAtT1 = 0, slices.Contains(p.Stops, p.T1)
 	s.t, s.status, s.stats = p.T0, Aborted, Stats{}
 	copy(s.y, p.Y0)
 	s.watch.begin(len(p.Events))
@@ -59,12 +59,6 @@ func (s *Solver) choose(m Method) {
 		}
 		s.method = s.rosW
 	}
-}
-
-// dropStop moves on to the next stop.
-func (s *Solver) dropStop() {
-	s.stops = s.stops[1:]
-	s.onStop = len(s.stops) > 1
 }
 
 // check returns the first fault of the input.

@@ -17,10 +17,10 @@ type Problem struct {
 	T0, T1 float64   // first and last time, T0 ≤ T1
 	Y0     []float64 // state at T0
 
-	// Stops are times at which f may jump; any order, those outside (T0, T1) are
-	// ignored. A step ends exactly on each and a new start is made there. Before
+	// Stops are times at which f may jump; any order, those not after T0 or past T1
+	// are ignored. A step ends exactly on each and a new start is made there. Up to
 	// a stop, Deriv is called only with t strictly less than it, from the stop on
-	// only with t at or after it.
+	// only with t at or after it: it sees either side of the jump, never both.
 	Stops []float64
 
 	Events []Event

@@ -39,8 +39,9 @@ type Solver struct {
 	p        Problem
 	set      Settings
 	active   int       // components in Jacobian and error test
-	stops    []float64 // the stops still to come and T1, ascending
-	onStop   bool      // stops[0] is a stop, not just T1
+	stops    []float64 // stops ascending, then T1
+	next     int       // the one ahead in stops
+	stopAtT1 bool      // T1 is a stop too
 	rel      float64
 	abs      []float64
 	maxSteps int
@@ -116,7 +117,7 @@ func (s *Solver) wrap(err error) error {
 // attempt tries one step and accepts or rejects it.
 func (s *Solver) attempt() error {
 	h, lands := s.nextStep()
-	if h < 4*epsilon*math.Abs(s.t) || h == 0 {
+	if !lands && h < 4*epsilon*math.Abs(s.t) {
 		return s.wrap(ErrStepSize)
 	}
 	norm, err := s.method.try(s, h)
@@ -130,7 +131,7 @@ func (s *Solver) attempt() error {
 	s.method.dense(s, h)
 	s.step.T0, s.step.T1 = s.t, s.t+h
 	if lands {
-		s.step.T1 = s.stops[0]
+		s.step.T1 = s.stops[s.next]
 	}
 	s.stats.Steps++
 	s.adapt(h, norm)
@@ -152,10 +153,10 @@ func (s *Solver) accept(lands bool) error {
 	s.t = s.step.T1
 	s.y, s.y1 = s.y1, s.y
 	s.f, s.f1 = s.f1, s.f
-	if !lands || !s.onStop {
+	if !lands || s.next == len(s.stops)-1 {
 		return nil
 	}
-	s.dropStop()
+	s.next++
 	return s.restart()
 }
 
@@ -200,8 +201,9 @@ func (s *Solver) eval(t float64, y, dydt []float64) error {
 
 // before returns t, or the last time before the next stop if t is past that.
 func (s *Solver) before(t float64) float64 {
-	if s.onStop && t >= s.stops[0] {
-		return math.Nextafter(s.stops[0], math.Inf(-1))
+	stop := s.stops[s.next]
+	if t < stop || s.t >= stop || s.next == len(s.stops)-1 && !s.stopAtT1 {
+		return t
 	}
-	return t
+	return math.Nextafter(stop, math.Inf(-1))
 }
