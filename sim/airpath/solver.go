@@ -29,10 +29,17 @@ type Solver struct {
 	net   *Network
 	Field Field
 
-	open         []bool
-	drop, drive  []float64
-	conductance  []float64
-	step         []float64
+	offer       []offer   // per branch
+	push        []float64 // drive − drop per branch [Pa]
+	conductance []float64 // dṁ/dΔp per branch [kg/(s Pa)], 0 where closed
+	step        []float64 // last change of the flows [kg/s]
+	descent     float64   // fall of the energy of the flow along step, at its start [W/ρ]
+	total       float64   // sum of the flows [kg/s]
+
+	density      []float64 // of the outside air, then per place [kg/m³]
+	heat, carry  []float64 // per place: heat above outside [W], conductance [W/K]
+	recirculates bool      // an inlet draws exit air back
+
 	matrix, side []float64
 	warm         bool
 }
@@ -41,9 +48,9 @@ const (
 	tolerance     = 1e-9 // of the flows, on their sum [-]
 	looseEnough   = 1e-6 // accepted when the iterations end without tolerance
 	maxIterations = 200
-	startFlow     = 0.05 // of every branch at the first solve [kg/s]
 	leastFlow     = 1e-6 // sum of flows below which nothing moves [kg/s]
 	searchAbove   = 0.02 // steps smaller than this are in the quadratic range [-]
+	farOff        = 1.0  // a first step larger than this starts from scratch [-]
 )
 
 // ErrNoConvergence says that the field was not found.
@@ -56,14 +63,17 @@ func NewSolver(n *Network) (*Solver, error) {
 	}
 	b, p := len(n.Branches), len(n.Places)
 	s := &Solver{
-		net: n, open: make([]bool, b),
-		drop: make([]float64, b), drive: make([]float64, b),
-		conductance: make([]float64, b), step: make([]float64, b),
+		net: n, offer: make([]offer, b),
+		push: make([]float64, b), conductance: make([]float64, b), step: make([]float64, b),
+		density: make([]float64, p+1), heat: make([]float64, p), carry: make([]float64, p),
 		matrix: make([]float64, p*p), side: make([]float64, p),
 		Field: Field{
 			Flow: make([]float64, b), In: make([]float64, b), Out: make([]float64, b),
 			Pressure: make([]float64, p), Temperature: make([]float64, p),
 		},
+	}
+	for _, b := range n.Branches {
+		s.recirculates = s.recirculates || b.Inlet != nil && b.Inlet.DrawsBack != 0
 	}
 	return s, nil
 }
@@ -74,51 +84,53 @@ func (s *Solver) Reset() { s.warm = false }
 
 // Solve finds flows, pressures and temperatures in the stream. heater may be
 // nil for unheated air. The method is Newton's on the branch flows, with a
-// line search on the convex energy of the flow, while the temperatures follow
-// by substitution.
+// line search on the energy of the flow, while the temperatures follow by
+// substitution.
 func (s *Solver) Solve(st *Stream, heater Heater) error {
-	if !s.warm {
-		s.start(st)
-	}
-	for it := 1; it <= maxIterations; it++ {
-		warmed := s.temperatures(st, heater)
-		moved, err := s.newton(st, s.warm || it > 1)
-		if err != nil {
-			s.warm = false
-			return err
-		}
-		if math.Max(moved, warmed) < tolerance {
-			return s.finish(it)
-		}
-		if it == maxIterations && math.Max(moved, warmed) < looseEnough {
-			return s.finish(it)
+	s.meet(st)
+	if s.warm {
+		if err := s.iterate(st, heater); err == nil {
+			return nil
 		}
 	}
 	s.warm = false
+	s.start(st)
+	return s.iterate(st, heater)
+}
+
+// iterate improves the present field until nothing moves. The first step of a
+// cold solver, from flows that do not keep the mass of the places, cannot be
+// searched along.
+func (s *Solver) iterate(st *Stream, heater Heater) error {
+	searchable := false
+	for it := 1; it <= maxIterations; it++ {
+		warmed := s.temperatures(st, heater)
+		s.evaluate(st)
+		if searchable {
+			s.retreat(st)
+		}
+		s.pressures()
+		moved := s.advance()
+		switch off := max(moved, warmed); {
+		case math.IsNaN(off):
+			return fmt.Errorf("%w: a flow is not a number", ErrNoConvergence)
+		case it == 1 && s.warm && moved > farOff:
+			return ErrNoConvergence
+		case off < tolerance, it == maxIterations && off < looseEnough:
+			s.finish(st, it)
+			return nil
+		}
+		searchable = moved > searchAbove && (s.warm || it > 1)
+	}
 	return fmt.Errorf("%w at %.1f m/s", ErrNoConvergence, st.Speed)
 }
 
-// start sets the field of a cold solver.
-func (s *Solver) start(st *Stream) {
-	f := &s.Field
-	for i := range s.net.Branches {
-		b := &s.net.Branches[i]
-		s.open[i] = !b.closed()
-		f.Flow[i] = 0
-		if s.open[i] {
-			f.Flow[i] = startFlow
-		}
-		f.In[i], f.Out[i] = st.Temperature, st.Temperature
-	}
-	for j := range f.Temperature {
-		f.Pressure[j], f.Temperature[j] = 0, st.Temperature
-	}
-}
-
-// finish records how well the places keep their mass.
-func (s *Solver) finish(iterations int) error {
+// finish brings the temperatures of the branches up to date and records how
+// well the places keep their mass.
+func (s *Solver) finish(st *Stream, iterations int) {
 	f := &s.Field
 	f.Iterations, s.warm = iterations, true
+	s.entering(st)
 	clear(s.side)
 	inflow := 0.0
 	for i := range s.net.Branches {
@@ -135,99 +147,28 @@ func (s *Solver) finish(iterations int) error {
 	}
 	f.Residual = 0
 	for _, r := range s.side {
-		f.Residual = math.Max(f.Residual, math.Abs(r)/math.Max(inflow, 1e-9))
+		f.Residual = max(f.Residual, math.Abs(r)/max(inflow, leastFlow))
 	}
-	return nil
 }
 
-// upstream returns the place that branch i draws from.
-func (s *Solver) upstream(i int) int {
-	if s.Field.Flow[i] < 0 {
-		return s.net.Branches[i].To
-	}
-	return s.net.Branches[i].From
-}
-
-func density(pressure, gauge, temperature float64) float64 {
-	return (pressure + gauge) / (gasConstant * (temperature + kelvin))
-}
-
-// evaluate fills drop, drive and conductance of every open branch at its flow.
-func (s *Solver) evaluate(st *Stream) {
+// advance takes one step of the flows and returns its largest part over their
+// sum.
+func (s *Solver) advance() float64 {
 	f := &s.Field
-	for i := range s.net.Branches {
-		if !s.open[i] {
-			s.conductance[i] = 0
+	moved, total := 0.0, leastFlow
+	s.descent = 0
+	for i, g := range s.conductance {
+		if g == 0 {
 			continue
 		}
-		drop, drive, slope := s.law(i, f.Flow[i], st)
-		s.drop[i], s.drive[i] = drop, drive
-		s.conductance[i] = 1 / math.Max(slope, leastSlope)
-	}
-}
-
-// leastSlope keeps the conductance of a branch without flow finite
-// [Pa s/kg]. It bends the path to the solution, not the solution.
-const leastSlope = 1e-3
-
-// law returns drop, drive and the derivative of their difference for branch i
-// at a flow.
-func (s *Solver) law(i int, flow float64, st *Stream) (drop, drive, slope float64) {
-	b, f := &s.net.Branches[i], &s.Field
-	rhoIn := density(st.Pressure, 0, f.In[i])
-	switch {
-	case b.Inlet != nil:
-		var lift float64
-		drop, slope = b.Inlet.drop(flow, rhoIn, st)
-		drive, lift = b.Inlet.drive(flow, st)
-		if slope > lift {
-			slope -= lift
-		}
-	case b.Core != nil:
-		rhoOut := density(st.Pressure, 0, f.Out[i])
-		drop, slope = b.Core.drop(flow, rhoIn, rhoOut, st.Viscosity)
-	case b.Exit != nil:
-		drop, slope = orifice(flow, rhoIn, b.Exit.Area*b.Exit.Discharge)
-		drive = -b.Exit.outsidePressure(st) +
-			(st.Density-density(st.Pressure, 0, f.Temperature[b.From]))*gravity*b.Exit.Rise
-	default:
-		drop, slope = orifice(flow, rhoIn, b.Gap.Area*b.Gap.Discharge)
-	}
-	return drop, drive, slope
-}
-
-// newton takes one step of the flows and returns its size over their sum.
-// The first step of a cold solver, from flows that do not keep the mass of the
-// places, is not balanced and cannot be searched along.
-func (s *Solver) newton(st *Stream, balanced bool) (float64, error) {
-	s.evaluate(st)
-	if err := s.pressures(); err != nil {
-		return 0, err
-	}
-	f := &s.Field
-	descent, moved, total := 0.0, 0.0, 0.0
-	for i := range s.net.Branches {
-		if !s.open[i] {
-			continue
-		}
-		push := s.drive[i] - s.drop[i]
-		s.step[i] = s.conductance[i] * (s.across(i) + push)
-		descent -= push * s.step[i]
-		moved = math.Max(moved, math.Abs(s.step[i]))
+		off := s.across(i) + s.push[i]
+		s.step[i] = g * off
+		s.descent += g * off * off
 		total += math.Abs(f.Flow[i])
-	}
-	moved /= math.Max(total, leastFlow)
-	if math.IsNaN(moved) || math.IsNaN(total) {
-		return 0, fmt.Errorf("%w: a flow is not a number", ErrNoConvergence)
-	}
-	if balanced && moved > searchAbove {
-		s.search(st, descent)
-		return moved, nil
-	}
-	for i := range f.Flow {
+		moved = max(moved, math.Abs(s.step[i]))
 		f.Flow[i] += s.step[i]
 	}
-	return moved, nil
+	return moved / total
 }
 
 // across returns p_from − p_to of branch i.
@@ -242,26 +183,25 @@ func (s *Solver) across(i int) float64 {
 	return d
 }
 
-// search moves the flows along the step. The flows of a step keep the mass of
-// every place, so the energy E of the flow falls along it with
-// dE/dθ = Σ (drop − drive)·step, and the pressures drop out; where the whole
-// step overshoots the minimum, θ is cut back towards it.
-func (s *Solver) search(st *Stream, start float64) {
-	f := &s.Field
-	theta, taken := 1.0, 0.0
+// retreat goes back along the last step where it went too far. A step keeps
+// the mass of every place, so the energy E of the flow falls along it with
+// dE/dθ = Σ (drop − drive)·step, and the pressures drop out; where the step
+// overshoots the minimum, θ is cut back towards it.
+func (s *Solver) retreat(st *Stream) {
+	theta := 1.0
 	for range 12 {
-		end := 0.0
-		for i := range f.Flow {
-			f.Flow[i] += (theta - taken) * s.step[i]
-			if s.open[i] && theta > 0 {
-				drop, drive, _ := s.law(i, f.Flow[i], st)
-				end += (drop - drive) * s.step[i]
-			}
+		rise := 0.0
+		for i, p := range s.push {
+			rise -= p * s.step[i]
 		}
-		taken = theta
-		if start >= 0 || end <= 0.5*math.Abs(start) || math.Abs(end) < 1e-9 {
-			break
+		if rise <= 0.5*s.descent {
+			return
 		}
-		theta *= math.Max(0.1, start/(start-end))
+		shorter := theta * max(0.1, s.descent/(s.descent+rise))
+		for i := range s.step {
+			s.Field.Flow[i] -= (theta - shorter) * s.step[i]
+		}
+		theta = shorter
+		s.evaluate(st)
 	}
 }

@@ -1,0 +1,126 @@
+package sim
+
+import (
+	"math"
+
+	"hotclimb/sim/airpath"
+)
+
+// balance writes dy/dt from what evaluate found. Conductances, flows and air
+// temperatures are those found there, so that in the temperatures it is
+// linear:
+//
+//	C_m·T_m' = q_m − hA_mc(T_m − T_h) − hA_mo(T_m − T_o) − Σ UA_bay(T_m − T_cowl)
+//	C_h·T_h' = hA_mc(T_m − T_h) + F(T_c − T_h)
+//	C_c·T_c' = F(T_h − T_c) − Q_cores + Q_plate
+//	C_o·T_o' = q_o + hA_mo(T_m − T_o) + F_o(T_r − T_o)
+//	C_r·T_r' = F_o(T_o − T_r) − Q_coolers − Q_plate
+//
+// with h, c the hot and cold leg of the coolant and o, r the oil in the sump
+// and returning to the engine.
+func (m *model) balance(y, dydt []float64) {
+	qc, qo := m.exchange(coolant, y), m.exchange(oil, y)
+	plate := m.plateHeat()
+	toCoolant := m.flows[coolant].contact * (y[metal] - y[coolantHot])
+	toOil := m.flows[oil].contact * (y[metal] - y[oilHot])
+	toBay := m.bayLoss(y[metal])
+	cf, of := m.flows[coolant].capacity, m.flows[oil].capacity
+
+	dydt[metal] = (m.heat.Coolant - toCoolant - toOil - toBay) / m.Metal.HeatCapacity
+	dydt[coolantHot] = (toCoolant + cf*(y[coolantCold]-y[coolantHot])) / m.Coolant.HotCapacity
+	dydt[coolantCold] = (cf*(y[coolantHot]-y[coolantCold]) - qc + plate) / m.Coolant.ColdCapacity
+	dydt[oilHot] = (m.heat.Oil + toOil + of*(y[oilCold]-y[oilHot])) / m.Oil.HotCapacity
+	dydt[oilCold] = (of*(y[oilHot]-y[oilCold]) - qo) / m.Oil.ColdCapacity
+
+	dydt[coolantOpen] = m.opening(coolant, y)
+	dydt[oilOpen] = m.opening(oil, y)
+	dydt[altitude] = m.climb
+}
+
+// account writes the rates of the accumulators: spray water, heat given off by
+// the engine, and heat carried away, counted in the air of the cowl.
+func (m *model) account(dydt []float64) {
+	dydt[water] = 0
+	if m.spraying {
+		dydt[water] = -m.Plant.Spray.Rate
+	}
+	dydt[heatIn] = m.heat.Coolant + m.heat.Oil + m.heat.Bay
+	dydt[heatOut] = m.air.HeatOut(&m.stream) + m.latent()
+}
+
+// opening returns the rate of a thermostat, which sits in the hot leg.
+func (m *model) opening(s side, y []float64) float64 {
+	th := m.circuit(s).Thermostat
+	if th == nil {
+		return 0
+	}
+	return th.Rate(y[s.open()], y[s.hot()])
+}
+
+// plateHeat returns the heat that plate exchangers bring from oil to coolant.
+func (m *model) plateHeat() float64 {
+	sum := 0.0
+	for i := range m.Exchangers {
+		if m.Exchangers[i].Branch == NoBranch {
+			sum += m.cores.Q[i]
+		}
+	}
+	return sum
+}
+
+// bayLoss returns the heat that the metal gives to the air of the cowl.
+func (m *model) bayLoss(t float64) float64 {
+	sum := 0.0
+	for j := range m.net.Places {
+		sum += m.net.Places[j].WallUA * (t - m.air.Field.Temperature[j])
+	}
+	return sum
+}
+
+// latent returns the heat [W] that leaves with the vapour of the spray: what
+// the wet core takes from the liquid and the air does not show as warmth.
+func (m *model) latent() float64 {
+	if !m.spraying {
+		return 0
+	}
+	i := m.Plant.Spray.Exchanger
+	b, f := m.Exchangers[i].Branch, &m.air.Field
+	return m.cores.Q[i] - math.Abs(f.Flow[b])*airpath.HeatCapacity*(f.Out[b]-f.In[b])
+}
+
+// jacobian writes ∂(dy/dt)/∂y with the air field and the conductances frozen.
+// The balances are linear then, and one unit in each entry gives its column.
+// It is approximate where conductances follow temperature or opening, which a
+// W-method allows.
+func (m *model) jacobian(_ float64, y, dfdy []float64) error {
+	if !m.lastValid || [states]float64(y) != m.last {
+		if err := m.evaluate(y); err != nil {
+			return err
+		}
+	}
+	var base, moved, at [states]float64
+	m.balance(y, base[:])
+	copy(at[:], y)
+	for j := metal; j <= oilOpen; j++ {
+		step := 1.0
+		if j == coolantOpen || j == oilOpen {
+			step = openingStep
+		}
+		at[j] = y[j] + step
+		if j >= coolantOpen {
+			m.flows[j-coolantOpen].share = m.circuit(side(j - coolantOpen)).Thermostat.Share(at[j])
+		}
+		m.balance(at[:], moved[:])
+		for i := metal; i <= oilOpen; i++ {
+			dfdy[i*states+j] = (moved[i] - base[i]) / step
+		}
+		at[j] = y[j]
+		if j >= coolantOpen {
+			m.flows[j-coolantOpen].share = m.circuit(side(j - coolantOpen)).Thermostat.Share(y[j])
+		}
+	}
+	m.balance(y, base[:])
+	return nil
+}
+
+const openingStep = 1e-3

@@ -1,0 +1,98 @@
+package sim
+
+import (
+	"math"
+
+	"hotclimb/sim/airpath"
+	"hotclimb/sim/exchanger"
+	"hotclimb/sim/fluid"
+)
+
+// Outlets rates every core at the present air flows and carries the liquids
+// through their chains; it makes a model the heater of its air field.
+func (m *model) Outlets(flow, tIn, tOut []float64) {
+	for i := range m.Exchangers {
+		m.rate(i, flow, tIn)
+	}
+	m.exchange(coolant, m.state)
+	m.exchange(oil, m.state)
+	x := &m.cores
+	for i := range m.Exchangers {
+		b := m.Exchangers[i].Branch
+		if b == NoBranch {
+			continue
+		}
+		tOut[b] = tIn[b]
+		if air := math.Abs(flow[b]) * airpath.HeatCapacity; air > 0 {
+			tOut[b] += x.Q[i] / air
+		}
+		if m.soaked(i) && flow[b] > 0 {
+			tOut[b] = m.wet.OutletTemperature
+		}
+	}
+}
+
+// rate sets conductance and air temperature of exchanger i.
+func (m *model) rate(i int, flow, tIn []float64) {
+	e, x := &m.Exchangers[i], &m.cores
+	s := coolant
+	if e.Oil {
+		s = oil
+	}
+	f := &m.flows[s]
+	liquid := exchanger.Stream{
+		Flow: f.mass * f.share * e.Share, Temperature: x.LiquidIn[i], HeatCapacity: f.cp,
+	}
+	if e.Branch == NoBranch {
+		cold := &m.flows[coolant]
+		x.K[i], _ = e.Core.Heat(exchanger.Stream{
+			Flow: cold.mass, Temperature: m.state[coolantCold], HeatCapacity: cold.cp,
+		}, liquid)
+		return
+	}
+	air := exchanger.AirStream(math.Abs(flow[e.Branch]), tIn[e.Branch])
+	x.AirIn[i] = air.Temperature
+	x.K[i], _ = e.Core.Heat(air, liquid)
+	if m.soaked(i) && flow[e.Branch] > 0 {
+		m.soak(i, air, liquid)
+	}
+}
+
+// soaked reports whether exchanger i is being sprayed.
+func (m *model) soaked(i int) bool { return m.spraying && m.Plant.Spray.Exchanger == i }
+
+// soak rates a sprayed core. Its heat is put as that of the dry core in air of
+// a lower temperature, T_air' = T_liquid − Q_wet/K_dry.
+func (m *model) soak(i int, air, liquid exchanger.Stream) {
+	s := m.Plant.Spray
+	m.wet = m.Exchangers[i].Core.Wet(exchanger.Spray{
+		Water: s.Rate, Temperature: s.Water, Landed: s.Landing, InFlight: s.Upstream,
+		Wetted: 1, OutletHumidity: 1,
+	}, exchanger.MoistAir{
+		Flow: air.Flow, Temperature: air.Temperature, Pressure: m.atmosphere.Pressure,
+		Humidity: min(1, fluid.RelativeHumidity(air.Temperature, m.humidity, m.atmosphere.Pressure)),
+	}, liquid)
+	if k := m.cores.K[i]; k > 0 {
+		m.cores.AirIn[i] = liquid.Temperature - m.wet.Heat/k
+	}
+}
+
+// wetFactor returns the pressure drop of the sprayed core over the dry one.
+func (m *model) wetFactor() float64 {
+	if m.spraying {
+		return m.Plant.Spray.WetDrop
+	}
+	return 1
+}
+
+// exchange carries the liquid of a circuit through its exchangers at state y
+// and returns the heat they take out of it [W].
+func (m *model) exchange(s side, y []float64) float64 {
+	f := &m.flows[s]
+	for i := range m.Exchangers {
+		if m.Exchangers[i].Branch == NoBranch {
+			m.cores.AirIn[i] = y[coolantCold]
+		}
+	}
+	return m.circuit(s).Chain.Heat(y[s.hot()], f.capacity*f.share, m.cores)
+}

@@ -1,0 +1,140 @@
+package sim
+
+import (
+	"math"
+
+	"hotclimb/sim/flight"
+	"hotclimb/sim/ode"
+)
+
+// happened is an event of the solver with what to say about it; nothing said
+// means it is not reported.
+type happened struct {
+	ode.Event
+	limit side // circuit whose limit it is, noCircuit for others
+}
+
+// events returns what the solver watches for in the present leg.
+func (r *runner) events() []ode.Event {
+	events := make([]ode.Event, 0, 12)
+	for _, s := range []side{coolant, oil} {
+		events = append(events, r.crossing(s))
+		events = append(events, r.thermostatEvents(s)...)
+	}
+	events = append(events, r.legEnds()...)
+	return append(events, r.sprayEvents()...)
+}
+
+// crossing records that the sensor of a circuit passes its limit.
+func (r *runner) crossing(s side) ode.Event {
+	c := r.circuit(s)
+	i := s.sensed(c)
+	return ode.Event{
+		Name: s.String() + " reaches its limit", Direction: +1,
+		Value: func(_ float64, y, _ []float64) float64 { return y[i] - c.Maximum },
+	}
+}
+
+// thermostatEvents records when a thermostat starts to open and is fully open.
+func (r *runner) thermostatEvents(s side) []ode.Event {
+	c := r.circuit(s)
+	if c.Thermostat == nil {
+		return nil
+	}
+	i, th := s.open(), c.Thermostat
+	at := func(u float64) func(float64, []float64, []float64) float64 {
+		return func(_ float64, y, _ []float64) float64 { return y[i] - u }
+	}
+	_ = th
+	return []ode.Event{
+		{Name: s.String() + " thermostat starts to open", Direction: +1, Value: at(0.01)},
+		{Name: s.String() + " thermostat is fully open", Direction: +1, Value: at(0.99)},
+	}
+}
+
+func finish(float64, []float64) ode.Verdict { return ode.Finish }
+
+// legEnds returns the events that end the present leg.
+func (r *runner) legEnds() []ode.Event {
+	var ends []ode.Event
+	leg := r.leg
+	if leg.HasAltitude {
+		direction := +1
+		if leg.Kind == flight.Descend {
+			direction = -1
+		}
+		ends = append(ends, ode.Event{
+			Name: "altitude reached", Direction: direction, Action: finish,
+			Value: func(_ float64, y, _ []float64) float64 { return y[altitude] - leg.ToAltitude },
+		})
+	}
+	if leg.Settled {
+		ends = append(ends, ode.Event{
+			Name: "temperatures settled", Direction: -1, Action: finish,
+			Value: func(_ float64, _, dydt []float64) float64 {
+				return r.restlessness(dydt) - flight.StabilisedRate
+			},
+		})
+	}
+	if leg.AfterPeak > 0 {
+		ends = append(ends, r.peakEnd()...)
+	}
+	return ends
+}
+
+// restlessness returns the faster of the rates of both sensors [K/s].
+func (r *runner) restlessness(dydt []float64) float64 {
+	a, b := dydt[coolant.sensed(&r.Coolant)], dydt[oil.sensed(&r.Oil)]
+	return math.Max(math.Abs(a), math.Abs(b))
+}
+
+// peakEnd ends a leg a stated time after the later of the highest
+// temperatures of both sensors in it. Each maximum is located as the fall of
+// its rate through zero; a new high puts the end off again.
+func (r *runner) peakEnd() []ode.Event {
+	var high, when [2]float64
+	index := [2]int{coolant.sensed(&r.Coolant), oil.sensed(&r.Oil)}
+	var ends []ode.Event
+	for s, i := range index {
+		high[s], when[s] = r.y[i], r.now
+		ends = append(ends, ode.Event{
+			Direction: -1,
+			Value:     func(_ float64, _, dydt []float64) float64 { return dydt[i] },
+			Action: func(t float64, y []float64) ode.Verdict {
+				if y[i] >= high[s] {
+					high[s], when[s] = y[i], t
+				}
+				return ode.Continue
+			},
+		})
+	}
+	const tie = 1e-6 // K, rounding of a located maximum
+	return append(ends, ode.Event{
+		Name: "time after the peak is over", Direction: +1, Action: finish,
+		Value: func(t float64, y, _ []float64) float64 {
+			for s, i := range index {
+				if y[i] > high[s]+tie {
+					return -r.leg.AfterPeak
+				}
+			}
+			return t - math.Max(when[0], when[1]) - r.leg.AfterPeak
+		},
+	})
+}
+
+// record keeps the events of a leg that people want to know of.
+func (r *runner) record(hits []ode.Hit) {
+	for _, h := range hits {
+		if h.Name == "" {
+			continue
+		}
+		r.result.Events = append(r.result.Events, Event{
+			Time: h.T, Altitude: h.Y[altitude], Leg: r.leg.Name, What: h.Name,
+		})
+		for _, s := range []side{coolant, oil} {
+			if h.Name == r.crossing(s).Name {
+				r.watch[s].cross(h.T)
+			}
+		}
+	}
+}

@@ -1,0 +1,216 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+
+	"hotclimb/sim/airpath"
+	"hotclimb/sim/atmos"
+	"hotclimb/sim/engine"
+	"hotclimb/sim/exchanger"
+	"hotclimb/sim/flight"
+	"hotclimb/sim/fluid"
+	"hotclimb/sim/loop"
+)
+
+// model evaluates one plant. It holds what the stages of a derivative hand to
+// each other, and the last air field to start the next from; it is not for
+// concurrent use.
+type model struct {
+	*Plant
+	leg      *flight.Leg
+	held     bool // altitude stands still
+	spraying bool
+
+	net    airpath.Network
+	air    *airpath.Solver
+	stream airpath.Stream
+
+	atmosphere atmos.State
+	tas        float64 // [m/s]
+	power      float64 // [W]
+	thrust     float64 // [N]
+	efficiency float64 // of the propeller [-]
+	heat       engine.Heat
+	flows      [2]liquidFlow
+	state      []float64 // under evaluation
+	cores      loop.Exchange
+	wet        exchanger.WetResult
+	drag       airpath.Drag
+	climb      float64 // [m/s]
+
+	humidity    float64 // mass of vapour over dry air [-]
+	worstMass   float64 // largest mass residual seen [-]
+	evaluations int
+	last        [states]float64 // state of the last evaluation
+	lastValid   bool
+}
+
+// liquidFlow is the flow in one circuit.
+type liquidFlow struct {
+	mass     float64 // [kg/s]
+	cp       float64 // [J/(kg K)]
+	ratio    float64 // pump flow over rated pump flow [-]
+	share    float64 // of it through the exchangers [-]
+	capacity float64 // ṁ·cp [W/K]
+	contact  float64 // conductance from the metal [W/K]
+}
+
+func newModel(p *Plant) (*model, error) {
+	n := len(p.Exchangers)
+	four := make([]float64, 4*n)
+	m := &model{
+		Plant: p, net: p.Air,
+		cores: loop.Exchange{K: four[:n:n], AirIn: four[n : 2*n : 2*n], LiquidIn: four[2*n : 3*n : 3*n], Q: four[3*n:]},
+	}
+	m.net.Places = append([]airpath.Place(nil), p.Air.Places...)
+	m.net.Branches = append([]airpath.Branch(nil), p.Air.Branches...)
+	if p.Spray != nil {
+		b := &m.net.Branches[p.Exchangers[p.Spray.Exchanger].Branch]
+		core := *b.Core
+		b.Core = &core
+	}
+	var err error
+	if m.air, err = airpath.NewSolver(&m.net); err != nil {
+		return nil, err
+	}
+	w := p.Weather
+	m.humidity = fluid.HumidityRatio(w.Day.Temperature(w.Elevation), w.Humidity, atmos.StandardPressure(w.Elevation))
+	return m, nil
+}
+
+// derivative writes dy/dt.
+func (m *model) derivative(_ float64, y, dydt []float64) error {
+	if err := m.evaluate(y); err != nil {
+		return err
+	}
+	m.balance(y, dydt)
+	m.account(dydt)
+	return nil
+}
+
+// evaluate runs all stages before the balances at state y.
+func (m *model) evaluate(y []float64) error {
+	m.evaluations++
+	m.lastValid = false
+	m.fly(y)
+	m.pump(coolant, y, &m.Metal.ToCoolant)
+	m.pump(oil, y, &m.Metal.ToOil)
+	if err := m.breathe(y); err != nil {
+		return err
+	}
+	m.pull()
+	copy(m.last[:], y)
+	m.lastValid = true
+	return nil
+}
+
+// fly finds atmosphere, speed, power, thrust and heat.
+func (m *model) fly(y []float64) {
+	leg := m.leg
+	m.atmosphere = m.Weather.Day.At(y[altitude])
+	m.tas = m.trueAirspeed(leg)
+	m.power = leg.Output(m.Engine.Available(m.atmosphere.Density / seaLevelDensity))
+	m.heat = engine.Heat{}
+	if leg.Kind != flight.ShutDown {
+		m.heat = m.Engine.Heat(m.power)
+	}
+	m.efficiency = m.Propeller.EfficiencyCruise
+	if leg.Kind.ClimbsAway() {
+		m.efficiency = m.Propeller.EfficiencyClimb
+	}
+	m.thrust = m.Propeller.Thrust(m.power, m.tas, m.atmosphere.Density, m.efficiency)
+	m.stream = airpath.Stream{
+		Pressure: m.atmosphere.Pressure, Temperature: m.atmosphere.Temperature,
+		Density: m.atmosphere.Density, Viscosity: m.atmosphere.Viscosity,
+		Speed: m.tas, DiscRise: m.thrust / m.Propeller.DiscArea(),
+	}
+}
+
+const seaLevelDensity = 1.225 // ρ0 [kg/m³], US Standard Atmosphere 1976
+
+// trueAirspeed returns the speed [m/s] of the air along the aircraft: on the
+// ground it includes the wind and is negative when that comes from behind
+// faster than the aircraft rolls.
+func (m *model) trueAirspeed(leg *flight.Leg) float64 {
+	if leg.Kind.OnGround() {
+		return leg.Speed + m.Weather.Wind
+	}
+	v := leg.Speed
+	switch leg.SpeedKind {
+	case flight.True:
+		return v
+	case flight.Equivalent:
+		return atmos.EquivalentToTrue(v, m.atmosphere)
+	case flight.Indicated:
+		v = m.Airspeed.Calibrated(v)
+	}
+	return atmos.CalibratedToTrue(v, m.atmosphere)
+}
+
+// pump finds the flow in a circuit and its contact with the metal.
+func (m *model) pump(s side, y []float64, contact *loop.Contact) {
+	c, f := m.circuit(s), &m.flows[s]
+	f.ratio = m.pumpRatio(c)
+	t := 0.5 * (y[s.hot()] + y[s.cold()])
+	f.mass = f.ratio * c.PumpFlow * c.Liquid.Density(t)
+	f.cp = c.Liquid.HeatCapacity(t)
+	f.capacity = f.mass * f.cp
+	f.contact = contact.At(f.ratio)
+	f.share = c.Thermostat.Share(y[s.open()])
+}
+
+// pumpRatio returns pump flow over rated pump flow.
+func (m *model) pumpRatio(c *Circuit) float64 {
+	switch {
+	case c.Electric:
+		return 1
+	case m.leg.Kind == flight.ShutDown:
+		return 0
+	case m.leg.EngineSpeed > 0:
+		return m.leg.EngineSpeed / m.Engine.RatedSpeed
+	}
+	return m.Engine.Speed(m.power) / m.Engine.RatedSpeed
+}
+
+func (m *model) circuit(s side) *Circuit {
+	if s == oil {
+		return &m.Oil
+	}
+	return &m.Coolant
+}
+
+// breathe finds the air field together with the rating of the cores.
+func (m *model) breathe(y []float64) error {
+	for j := range m.net.Places {
+		p := &m.net.Places[j]
+		p.Source = m.BayShare[j] * m.heat.Bay
+		p.WallUA = m.BayShare[j] * m.Metal.ToBay
+		p.WallTemp = y[metal]
+	}
+	if m.Plant.Spray != nil {
+		m.net.Branches[m.Exchangers[m.Plant.Spray.Exchanger].Branch].Core.Factor = m.wetFactor()
+	}
+	m.state = y
+	if err := m.air.Solve(&m.stream, m); err != nil {
+		return fmt.Errorf("at %.0f m in leg %s: %w", y[altitude], m.leg.Name, err)
+	}
+	m.worstMass = math.Max(m.worstMass, m.air.Field.Residual)
+	return nil
+}
+
+// pull finds drag and rate of climb.
+func (m *model) pull() {
+	m.drag = m.air.Drag(&m.stream)
+	m.climb = 0
+	leg := m.leg
+	switch {
+	case m.held || leg.Kind.OnGround() || leg.Kind == flight.Level:
+	case leg.Prescribed:
+		m.climb = leg.RateOfClimb
+	default:
+		q := 0.5 * m.atmosphere.Density * m.tas * m.tas
+		drag := m.Aircraft.Drag(q) + m.drag.Total()
+		m.climb = m.Aircraft.RateOfClimb(m.thrust*m.tas, drag, m.tas)
+	}
+}

@@ -1,0 +1,206 @@
+package sim
+
+import (
+	"context"
+	"fmt"
+	"math"
+
+	"hotclimb/sim/flight"
+	"hotclimb/sim/ode"
+)
+
+// Longest times a run waits for something that may never come.
+const (
+	longestLeg    = 4 * 3600.0 // [s]
+	longestSettle = 8 * 3600.0 // [s]
+	settledRate   = 1e-5       // of the temperatures of a settled start [K/s]
+)
+
+// Run flies the plant through its legs. The error says that there is no
+// trustworthy answer: the air flow was not found, or ctx was cancelled.
+func Run(ctx context.Context, p *Plant, set Settings) (*Result, error) {
+	r, err := newRunner(p, set)
+	if err != nil {
+		return nil, err
+	}
+	if err := r.start(ctx); err != nil {
+		return nil, err
+	}
+	for i := range p.Legs {
+		if err := r.fly(ctx, &p.Legs[i]); err != nil {
+			return nil, err
+		}
+	}
+	return r.finish()
+}
+
+// runner carries a run from leg to leg.
+type runner struct {
+	*model
+	set     Settings
+	solver  *ode.Solver
+	now     float64   // [s]
+	y       []float64 // state now
+	first   []float64 // state at the start
+	watch   [2]watch  // of both circuits
+	out     *recorder
+	sprayed sprayMode
+	result  Result
+}
+
+func newRunner(p *Plant, set Settings) (*runner, error) {
+	m, err := newModel(p)
+	if err != nil {
+		return nil, err
+	}
+	r := &runner{model: m, set: set, solver: ode.NewSolver(states), y: make([]float64, states)}
+	if r.set.RelTol == 0 {
+		r.set.RelTol = DefaultRelTol
+	}
+	r.result.BoilMargin = math.Inf(1)
+	r.out, err = newRecorder(p, set.Sample)
+	return r, err
+}
+
+// start sets the state at which the flight begins.
+func (r *runner) start(ctx context.Context) error {
+	r.leg = &r.Legs[0]
+	w, s := &r.Weather, &r.Plant.Start
+	air := w.Day.Temperature(w.Elevation)
+	warm := [2]float64{air, air}
+	if s.Given {
+		warm = [2]float64{s.Coolant, s.Oil}
+	}
+	y := r.y
+	y[metal], y[altitude] = warm[coolant], w.Elevation
+	for _, c := range []side{coolant, oil} {
+		y[c.hot()], y[c.cold()] = warm[c], warm[c]
+		y[c.open()] = 1
+		if th := r.circuit(c).Thermostat; th != nil {
+			y[c.open()] = th.Settled(warm[c])
+		}
+	}
+	if s.Settled && !s.Given {
+		if err := r.settle(ctx); err != nil {
+			return err
+		}
+	}
+	if r.Plant.Spray != nil {
+		y[water] = r.Plant.Spray.Tank
+	}
+	y[heatIn], y[heatOut] = 0, 0
+	r.first = append([]float64(nil), y...)
+	for _, c := range []side{coolant, oil} {
+		r.watch[c].begin(y, c.sensed(r.circuit(c)), r.leg)
+	}
+	return nil
+}
+
+// settle holds the altitude and waits until the temperatures of the first leg
+// have come to rest.
+func (r *runner) settle(ctx context.Context) error {
+	r.held = true
+	defer func() { r.held = false }()
+	restless := func(_ float64, _, dydt []float64) float64 {
+		worst := 0.0
+		for i := metal; i <= oilCold; i++ {
+			worst = math.Max(worst, math.Abs(dydt[i]))
+		}
+		return worst - settledRate
+	}
+	problem := r.problem(0, longestSettle)
+	problem.Events = []ode.Event{{
+		Name: "settled", Value: restless, Direction: -1,
+		Action: func(float64, []float64) ode.Verdict { return ode.Finish },
+	}}
+	sol, err := r.solver.Solve(ctx, problem, r.settings())
+	if err != nil {
+		return fmt.Errorf("settling in the conditions of leg %s: %w", r.leg.Name, err)
+	}
+	if sol.Status == ode.Reached {
+		r.warn("the temperatures of leg %s did not settle in %.0f hours; the flight starts from there", r.leg.Name, longestSettle/3600)
+	}
+	copy(r.y, sol.Y)
+	return nil
+}
+
+func (r *runner) problem(t0, t1 float64) ode.Problem {
+	return ode.Problem{
+		Deriv: r.derivative, Jacobian: r.jacobian, T0: t0, T1: t1, Y0: r.y, Passive: accumulators,
+	}
+}
+
+// Absolute error allowed per step: temperatures, openings, altitude.
+var stepError = func() (tol [states]float64) {
+	for i := metal; i <= oilCold; i++ {
+		tol[i] = 1e-3
+	}
+	tol[coolantOpen], tol[oilOpen], tol[altitude] = 1e-4, 1e-4, 0.1
+	for i := water; i < states; i++ {
+		tol[i] = 1
+	}
+	return tol
+}()
+
+func (r *runner) settings() ode.Settings {
+	set := ode.Settings{RelTol: r.set.RelTol, AbsTol: stepError[:]}
+	if r.set.Method == Explicit {
+		set.Method = ode.DormandPrince
+	}
+	return set
+}
+
+// fly integrates one leg.
+func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
+	r.leg = leg
+	r.beginSpray()
+	end := longestLeg
+	if leg.Duration > 0 {
+		end = leg.Duration
+	}
+	span := LegSpan{Name: leg.Name, Start: r.now, End: r.now}
+	if r.alreadyThere() {
+		r.warn("leg %s ends where it starts", leg.Name)
+		r.result.Legs = append(r.result.Legs, span)
+		return nil
+	}
+	problem := r.problem(r.now, r.now+end)
+	problem.Events = r.events()
+	set := r.settings()
+	set.OnStep = r.observe
+	if leg.AfterPeak > 0 {
+		set.MaxStep = leg.AfterPeak / 4
+	}
+	r.out.enter(r, leg)
+	sol, err := r.solver.Solve(ctx, problem, set)
+	if err != nil {
+		return fmt.Errorf("leg %s, %.0f s into the flight: %w", leg.Name, sol.T, err)
+	}
+	if sol.Status == ode.Reached && leg.Duration == 0 {
+		r.warn("leg %s did not reach its end within %.0f hours", leg.Name, longestLeg/3600)
+	}
+	r.record(sol.Hits)
+	r.now = sol.T
+	copy(r.y, sol.Y)
+	span.End = r.now
+	r.result.Legs = append(r.result.Legs, span)
+	r.result.Steps += sol.Stats.Steps
+	return r.out.err
+}
+
+// alreadyThere reports whether the altitude that ends the leg is passed before
+// it begins.
+func (r *runner) alreadyThere() bool {
+	leg := r.leg
+	if !leg.HasAltitude {
+		return false
+	}
+	if leg.Kind == flight.Descend {
+		return r.y[altitude] <= leg.ToAltitude
+	}
+	return r.y[altitude] >= leg.ToAltitude
+}
+
+func (r *runner) warn(format string, args ...any) {
+	r.result.Warnings = append(r.result.Warnings, fmt.Sprintf(format, args...))
+}

@@ -1,0 +1,166 @@
+package sim
+
+import (
+	"fmt"
+	"math"
+
+	"hotclimb/sim/atmos"
+	"hotclimb/sim/flight"
+	"hotclimb/sim/ode"
+)
+
+// watch follows the sensor of one circuit to its highest value.
+type watch struct {
+	entry    int // of the state
+	peak     float64
+	when     float64
+	at       [states]float64 // state at the peak
+	leg      *flight.Leg     // leg of the peak
+	spraying bool
+	crossed  bool
+	limitAt  float64 // first time at the limit, when crossed [s]
+}
+
+func (w *watch) begin(y []float64, entry int, leg *flight.Leg) {
+	*w = watch{entry: entry, peak: y[entry], leg: leg}
+	copy(w.at[:], y)
+}
+
+func (w *watch) cross(t float64) {
+	if !w.crossed {
+		w.crossed, w.limitAt = true, t
+	}
+}
+
+// observe follows the peaks through one accepted step.
+func (r *runner) observe(s *ode.Step) {
+	for i := range r.watch {
+		w := &r.watch[i]
+		if v, t := s.Extremum(w.entry); v > w.peak {
+			w.peak, w.when, w.leg, w.spraying = v, t, r.leg, r.spraying
+			s.At(t, w.at[:])
+			r.boil(w.at[coolantHot], w.at[altitude])
+		}
+	}
+	r.boil(s.Value(coolantHot, s.T1), s.Value(altitude, s.T1))
+	r.out.step(r, s)
+}
+
+// boil keeps the least margin of the hot coolant to boiling.
+func (r *runner) boil(t, altitude float64) {
+	c := &r.Coolant
+	if point, ok := c.Liquid.BoilingPoint(atmos.StandardPressure(altitude) + c.CapPressure); ok {
+		r.result.BoilMargin = math.Min(r.result.BoilMargin, point-t)
+	}
+}
+
+// finish closes the books of a run.
+func (r *runner) finish() (*Result, error) {
+	res := &r.result
+	res.Status = WithinLimits
+	for _, s := range []side{coolant, oil} {
+		res.Peaks = append(res.Peaks, r.peak(s))
+	}
+	worst := coolant
+	if res.Peaks[oil].Margin < res.Peaks[coolant].Margin {
+		worst = oil
+	}
+	if err := r.portray(&r.watch[worst]); err != nil {
+		return nil, err
+	}
+	for _, p := range res.Peaks {
+		switch {
+		case p.Exceeded:
+			res.Status = OverLimit
+		case p.Value > p.Caution && res.Status == WithinLimits:
+			res.Status = Caution
+		}
+	}
+	res.WaterUsed = r.first[water] - r.y[water]
+	res.EnergyResidual = r.energyResidual()
+	res.MassResidual = r.worstMass
+	res.Evaluations = r.evaluations
+	res.Trajectory = r.out.trajectory()
+	r.caveats()
+	return res, nil
+}
+
+// peak returns what is reported of a circuit.
+func (r *runner) peak(s side) Peak {
+	c, w := r.circuit(s), &r.watch[s]
+	p := Peak{
+		Channel: sensorName(s, c), Value: w.peak, Time: w.when, Altitude: w.at[altitude],
+		Caution: c.Caution, Limit: c.Maximum, Margin: c.Maximum - w.peak,
+	}
+	if w.peak > c.Maximum {
+		p.Exceeded, p.TimeToLimit = true, w.limitAt
+	}
+	return p
+}
+
+// sensorName returns the name of the channel that a gauge shows.
+func sensorName(s side, c *Circuit) string {
+	names := [2][2]string{{"coolant_out", "coolant_in"}, {"oil_sump", "oil_in"}}
+	return names[s][c.Sensor]
+}
+
+// energyResidual returns |heat in − heat out − heat stored| / heat in.
+func (r *runner) energyResidual() float64 {
+	y, y0 := r.y, r.first
+	stored := r.Metal.HeatCapacity * (y[metal] - y0[metal])
+	for _, s := range []side{coolant, oil} {
+		c := r.circuit(s)
+		stored += c.HotCapacity*(y[s.hot()]-y0[s.hot()]) + c.ColdCapacity*(y[s.cold()]-y0[s.cold()])
+	}
+	scale := math.Max(y[heatIn], math.Abs(stored))
+	if scale <= 0 {
+		return 0
+	}
+	return math.Abs(y[heatIn]-y[heatOut]-stored) / scale
+}
+
+// Bounds outside which a reader is warned (engineering judgement).
+const (
+	leastBoilMargin = 8.0 // K
+	leastReach      = 0.4 // of the rated air flow
+	mostReach       = 2.5
+	mostDragShare   = 0.10 // of thrust power; sensible designs take 2 to 10 %, Raymer, second-hand
+)
+
+// caveats adds what a reader must know of the moment of the least margin.
+func (r *runner) caveats() {
+	res := &r.result
+	if res.BoilMargin < leastBoilMargin {
+		r.warn("the coolant comes within %.1f K (%.0f °F) of boiling", res.BoilMargin, res.BoilMargin*1.8)
+	}
+	for i, e := range res.Exchangers {
+		if e.Reversed {
+			r.warn("air flows backwards through %s at the peak: the cowl pressure is above that of its inlet", e.Name)
+			continue
+		}
+		rated := r.Exchangers[i].AirFlow
+		if rated <= 0 {
+			continue
+		}
+		if reach := e.AirFlow / rated; reach < leastReach || reach > mostReach {
+			r.warn("%s runs at %.2f times its rated air flow at the peak; its rating is stretched that far", e.Name, reach)
+		}
+	}
+	w := &res.Worst
+	if thrust := w.Power * r.Propeller.EfficiencyClimb; w.TrueAirspeed > 20 && thrust > 0 && w.DragPower > mostDragShare*thrust {
+		r.warn("cooling drag takes %.0f %% of the thrust power at the peak; sensible designs take 2 to 10 %%", 100*w.DragPower/thrust)
+	}
+}
+
+// portray evaluates the plant at the moment of a peak.
+func (r *runner) portray(w *watch) error {
+	m := r.out.model
+	m.leg, m.spraying = w.leg, w.spraying
+	m.air.Reset()
+	if err := m.evaluate(w.at[:]); err != nil {
+		return fmt.Errorf("at the peak: %w", err)
+	}
+	r.result.Worst = m.snapshot(w.when, w.at[:])
+	r.result.Exchangers = m.exchangers()
+	return nil
+}
