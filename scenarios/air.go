@@ -42,7 +42,7 @@ type Compartment struct {
 
 // Exit is an opening that lets air out of a compartment.
 type Exit struct {
-	From string `mapstructure:"from" doc:"the compartment it empties" refers:"compartments" required:"true"`
+	From string `mapstructure:"from" doc:"the compartment it empties; not given when a core blows straight into it" refers:"compartments"`
 	Kind string `mapstructure:"kind" doc:"what fills the numbers not given" words:"nozzle|hole|louvers|lip|flap|side" default:"hole"`
 
 	Area   Quantity[Area]   `mapstructure:"area" doc:"free area, of all louvers together" range:"0 cm^2..2 m^2" alt:"opening:area"`

@@ -1,0 +1,176 @@
+package scenarios
+
+import (
+	"fmt"
+	"maps"
+	"slices"
+	"strings"
+)
+
+// checker checks a decoded scenario as a whole: what one key cannot show.
+type checker struct {
+	sc     *Scenario
+	bad    badPaths
+	faults Faults
+}
+
+// tell adds a fault, unless it follows from one already known.
+func (c *checker) tell(path, message, hint string) {
+	if c.bad.hides(path) {
+		return
+	}
+	c.faults = append(c.faults, c.sc.where.fault(path, message, hint))
+}
+
+// check tells every fault of a scenario whose single values are in order,
+// apart from its studies. Where bad paths leave the cowl in pieces, the ways of
+// the air are not followed.
+func (sc *Scenario) check(bad badPaths) Faults {
+	c := &checker{sc: sc, bad: bad}
+	c.required()
+	c.references()
+	c.liquids()
+	c.flights()
+	c.openings()
+	c.exchangers()
+	c.spray()
+	c.names()
+	if !bad.touches("inlets", "exchangers", "compartments", "exits", "leaks") {
+		c.air()
+	}
+	return c.faults
+}
+
+// required tells what must be given and is not; a section that is missing as
+// a whole is one fault.
+func (c *checker) required() {
+	missing := "#" // the section told last
+	c.sc.visit(func(s spot) {
+		if !s.field.required || within(s.path, missing) {
+			return
+		}
+		_, written := c.sc.where[s.path]
+		if s.field.shape == shapeSection && !written || !s.present() {
+			missing = s.path
+			c.tell(s.path, "is missing", s.field.doc)
+		}
+	})
+}
+
+// references tells words that name something which does not exist.
+func (c *checker) references() {
+	c.sc.visit(func(s spot) {
+		if s.field.refers == nil || !s.present() {
+			return
+		}
+		if s.field.shape == shapeText {
+			c.reference(s.field, s.path, s.value.String())
+			return
+		}
+		for _, name := range s.value.Interface().([]string) {
+			c.reference(s.field, join(s.path, name), name)
+		}
+	})
+}
+
+func (c *checker) reference(f *field, path, name string) {
+	known := c.sc.namesIn(f.refers)
+	if slices.Contains(known, name) || c.faulty(f.refers, name) {
+		return
+	}
+	c.tell(path, fmt.Sprintf("%q is the name of nothing in %s", name, orList(f.refers)), didYouMean(name, known))
+}
+
+// faulty says that a name stands in the file, though a fault kept its section
+// from being read.
+func (c *checker) faulty(sections []string, name string) bool {
+	return slices.ContainsFunc(sections, func(section string) bool {
+		_, ok := c.sc.where[join(section, name)]
+		return ok
+	})
+}
+
+// namesIn are the names in sections, sorted within each.
+func (sc *Scenario) namesIn(sections []string) []string {
+	var names []string
+	for _, section := range sections {
+		switch section {
+		case "inlets":
+			names = append(names, slices.Sorted(maps.Keys(sc.Inlets))...)
+		case "compartments":
+			names = append(names, slices.Sorted(maps.Keys(sc.Compartments))...)
+		case "exits":
+			names = append(names, slices.Sorted(maps.Keys(sc.Exits))...)
+		case "exchangers":
+			names = append(names, slices.Sorted(maps.Keys(sc.Exchangers))...)
+		case "cases":
+			names = append(names, sc.CaseNames()...)
+		case "tests":
+			for _, t := range sc.Tests {
+				names = append(names, t.Name)
+			}
+		default: // a word that stands for itself
+			names = append(names, section)
+		}
+	}
+	return names
+}
+
+func orList(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}
+
+// names tells a name used for more than one thing that air flows through: a
+// reference to it would have two meanings.
+func (c *checker) names() {
+	owner := map[string]string{outside: "the open air"}
+	for _, section := range []string{"inlets", "exchangers", "compartments", "exits"} {
+		for _, name := range c.sc.namesIn([]string{section}) {
+			if first, ok := owner[name]; ok {
+				c.tell(join(section, name), fmt.Sprintf("the name %s also stands for %s", name, first), "give one of them another name")
+				continue
+			}
+			owner[name] = join(section, name)
+		}
+	}
+}
+
+// outside is what a leak to the open air leads into.
+const outside = "outside"
+
+// liquids tells contradictions in the coolant and oil sections.
+func (c *checker) liquids() {
+	coolant, oil := &c.sc.Coolant, &c.sc.Oil
+	if coolant.Mixture == "constant" && coolant.Constant == nil {
+		c.tell("coolant.mixture", "is constant, but there is no section coolant.constant", "give its density and heat_capacity")
+	}
+	if oil.Grade == "constant" && oil.Constant == nil {
+		c.tell("oil.grade", "is constant, but there is no section oil.constant", "give its density and heat_capacity")
+	}
+	c.below("coolant.caution", coolant.Caution, "coolant.maximum", coolant.Maximum)
+	c.below("oil.caution", oil.Caution, "oil.maximum", oil.Maximum)
+	c.thermostat("coolant", coolant.Thermostat, coolant.Maximum)
+	c.thermostat("oil", oil.Thermostat, oil.Maximum)
+}
+
+func (c *checker) thermostat(circuit string, t *Thermostat, maximum Quantity[Temperature]) {
+	if t == nil {
+		return
+	}
+	at := circuit + ".thermostat"
+	c.below(at+".opens", t.Opens, at+".full", t.Full)
+	if t.Full.Known && maximum.Known && t.Full.Value > maximum.Value {
+		c.tell(at+".full", fmt.Sprintf("%s is above %s.maximum, %s", t.Full, circuit, maximum), "the thermostat must be open before the limit is reached")
+	}
+}
+
+// below tells a temperature that is not below another.
+func (c *checker) below(pathA string, a Quantity[Temperature], pathB string, b Quantity[Temperature]) {
+	if a.Known && b.Known && a.Value >= b.Value {
+		c.tell(pathA, fmt.Sprintf("%s is not below %s, %s", a, pathB, b), "")
+	}
+}

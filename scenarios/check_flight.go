@@ -1,0 +1,59 @@
+package scenarios
+
+import (
+	"fmt"
+	"slices"
+)
+
+// flights tells legs that cannot be flown.
+func (c *checker) flights() {
+	c.flight("flight", &c.sc.Flight)
+	for _, k := range c.sc.Cases {
+		if k.Flight != nil {
+			c.flight(join("cases", join(k.Name, "flight")), k.Flight)
+		}
+	}
+}
+
+func (c *checker) flight(at string, f *Flight) {
+	if f.Coolant.Known != f.Oil.Known {
+		c.tell(at, "start_coolant and start_oil go together", "give both or none")
+	}
+	for _, leg := range f.Legs {
+		c.leg(join(at, join("legs", leg.Name)), leg)
+	}
+}
+
+// airborne are the kinds of leg that need an airspeed.
+var airborne = []string{"take_off", "climb", "level", "descend"}
+
+func (c *checker) leg(at string, leg *Leg) {
+	if !leg.ToAltitude.Known && !leg.For.Known && leg.Until == "" && !leg.AfterPeak.Known {
+		c.tell(at, "has no end", "give to_altitude, for, until or after_peak")
+	}
+	if slices.Contains(airborne, leg.Kind) && !leg.Speed.Known {
+		c.tell(join(at, "speed"), "is missing", fmt.Sprintf("a leg of kind %s needs its airspeed", leg.Kind))
+	}
+	if leg.Kind == "shut_down" && (leg.Throttle.Written && leg.Throttle.Value > 0 || leg.Power.Written && leg.Power.Value > 0) {
+		c.tell(at, "has power though the engine is shut down", "remove throttle and power")
+	}
+}
+
+// legNames are the names of the legs of all flights, each once.
+func (sc *Scenario) legNames() []string {
+	var names []string
+	add := func(f *Flight) {
+		for _, leg := range f.Legs {
+			if !slices.Contains(names, leg.Name) {
+				names = append(names, leg.Name)
+			}
+		}
+	}
+	add(&sc.Flight)
+	for _, k := range sc.Cases {
+		if k.Flight != nil {
+			add(k.Flight)
+		}
+	}
+	return names
+}

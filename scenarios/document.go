@@ -1,0 +1,113 @@
+package scenarios
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"regexp"
+	"strconv"
+	"strings"
+	"unicode/utf8"
+
+	"go.yaml.in/yaml/v3"
+)
+
+// largestFile is the size of a file beyond which it is no scenario, bytes.
+const largestFile = 4 << 20
+
+// parseDocument reads the one YAML document of a file. What it returns is a
+// mapping; without one it tells a fault.
+func (r *reader) parseDocument(file []byte) *yaml.Node {
+	if !r.readable(file) {
+		return nil
+	}
+	var doc, second yaml.Node
+	d := yaml.NewDecoder(bytes.NewReader(file))
+	switch err := d.Decode(&doc); {
+	case errors.Is(err, io.EOF) || err == nil && isNull(doc.Content[0]):
+		r.tell(1, 1, "", "the file is empty", "hotclimb init writes one to start from")
+		return nil
+	case err != nil:
+		r.tellSyntax(file, err)
+		return nil
+	}
+	if err := d.Decode(&second); err == nil {
+		r.tell(second.Line, second.Column, "", "a second document starts here", "keep one scenario in a file and remove the line ---")
+	} else if !errors.Is(err, io.EOF) {
+		r.tellSyntax(file, err)
+		return nil
+	}
+	if top := doc.Content[0]; top.Kind == yaml.MappingNode {
+		return top
+	}
+	r.tell(1, 1, "", "the file is no scenario", "it must hold sections such as aircraft: and engine:")
+	return nil
+}
+
+// readable checks what the YAML reader would complain about without a place.
+func (r *reader) readable(file []byte) bool {
+	if len(file) > largestFile {
+		r.tell(1, 1, "", fmt.Sprintf("the file is too big: %d bytes, at most %d", len(file), largestFile), "")
+		return false
+	}
+	before := len(r.faults)
+	line := 0
+	for text := range bytes.Lines(bytes.TrimPrefix(file, []byte("\ufeff"))) {
+		line++
+		r.readableLine(text, line)
+	}
+	return len(r.faults) == before
+}
+
+// readableLine tells the first thing in a line that is no text.
+func (r *reader) readableLine(line []byte, number int) {
+	indent := true
+	column := 0
+	for rest := line; len(rest) > 0; {
+		c, size := utf8.DecodeRune(rest)
+		column++
+		switch {
+		case c == utf8.RuneError && size == 1:
+			r.tell(number, column, "", "this character is not UTF-8", "save the file as UTF-8")
+			return
+		case c == '\t' && indent:
+			r.tell(number, column, "", "a tab cannot indent", "use spaces")
+			return
+		case c < ' ' && c != '\t' && c != '\n' && c != '\r', c == 0x7f, c >= 0x80 && c < 0xa0 && c != 0x85, c == '\ufeff', c == '\ufffe', c == '\uffff':
+			r.tell(number, column, "", fmt.Sprintf("control character %U", c), "remove it")
+			return
+		case c != ' ':
+			indent = false
+		}
+		rest = rest[size:]
+	}
+}
+
+var (
+	syntaxLine    = regexp.MustCompile(`^line (\d+): `)
+	unknownAnchor = regexp.MustCompile(`^unknown anchor '(.*)' referenced`)
+)
+
+// tellSyntax passes on a complaint of the YAML reader.
+func (r *reader) tellSyntax(file []byte, err error) {
+	message := strings.TrimPrefix(err.Error(), "yaml: ")
+	line := 1
+	if m := syntaxLine.FindStringSubmatch(message); m != nil {
+		line, _ = strconv.Atoi(m[1])
+		message = message[len(m[0]):]
+	} else if m := unknownAnchor.FindStringSubmatch(message); m != nil {
+		before, _, _ := bytes.Cut(file, []byte("*"+m[1]))
+		r.tell(1+bytes.Count(before, []byte("\n")), 1, "", anchors, writeOut)
+		return
+	}
+	line = min(max(line, 1), 1+bytes.Count(file, []byte("\n")))
+	r.tell(line, 1, "", "this cannot be read as YAML: "+message, "look at indentation, colons and quotes here and on the line above")
+}
+
+const (
+	anchors  = "anchors (&name), aliases (*name) and merge keys (<<) are not used in scenario files"
+	writeOut = "write the value out"
+)
+
+func isNull(n *yaml.Node) bool { return n.Kind == yaml.ScalarNode && n.ShortTag() == "!!null" }

@@ -1,0 +1,167 @@
+package scenarios
+
+import (
+	"cmp"
+	"fmt"
+	"reflect"
+	"slices"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+)
+
+// UnknownPath is the error of a path that stands for nothing in the scenario.
+type UnknownPath struct {
+	Path   string
+	Reason string
+	Near   []string // known paths most like it
+}
+
+func (e *UnknownPath) Error() string { return e.fault().Error() }
+
+func (e *UnknownPath) fault() Fault {
+	f := Fault{Path: e.Path, Message: "unknown path: " + e.Reason}
+	if len(e.Near) > 0 {
+		f.Hint = "did you mean " + orList(e.Near) + "?"
+	}
+	return f
+}
+
+// step goes from a struct to one of its fields and, when the field holds named
+// sections or a list, on to the one of that name. Steps hold no addresses, so
+// that they work on any copy of a scenario.
+type step struct {
+	field *field
+	name  string
+}
+
+// Compile resolves a dotted path, such as inlets.left.area or
+// flight.legs.climb.speed, to the number or word it stands for.
+func (sc *Scenario) Compile(path string) (Param, error) {
+	steps, in, err := resolve(path)
+	if err == nil {
+		p := Param{Path: path, steps: steps, in: in}
+		if _, err = p.locate(sc); err == nil {
+			p.describe(sc)
+			return p, nil
+		}
+	}
+	return Param{}, sc.unknown(path, err)
+}
+
+// resolve follows a path along the types alone. The last step is the number or
+// word, a field of the section in.
+func resolve(path string) (steps []step, in *fields, err error) {
+	in = root()
+	rest, more := path, true
+	for more {
+		var key, name string
+		key, rest, more = strings.Cut(rest, ".")
+		f, ok := in.byKey[key]
+		if !ok {
+			return nil, nil, fmt.Errorf("there is no %s", key)
+		}
+		switch f.shape {
+		case shapeNumber, shapeText:
+			if more || key == "name" {
+				return nil, nil, fmt.Errorf("%s cannot be set", path)
+			}
+			return append(steps, step{field: f}), in, nil
+		case shapeNamed, shapeItems:
+			name, rest, more = strings.Cut(rest, ".")
+			if name == "" {
+				more = false
+			}
+		case shapeSettings, shapeTexts:
+			return nil, nil, fmt.Errorf("%s holds no single number or word", key)
+		}
+		steps, in = append(steps, step{f, name}), f.sub
+	}
+	return nil, nil, fmt.Errorf("%s is a section, not a number or a word", path)
+}
+
+// unknown is the error of a path that cannot be compiled.
+func (sc *Scenario) unknown(path string, reason error) error {
+	return &UnknownPath{path, reason.Error(), sc.nearPaths(path)}
+}
+
+// nearPaths are up to three known paths most like a path.
+func (sc *Scenario) nearPaths(path string) []string {
+	if len(path) > 200 {
+		return nil
+	}
+	type candidate struct {
+		path     string
+		distance int
+	}
+	var near []candidate
+	for _, known := range sc.Paths() {
+		if d := levenshtein.ComputeDistance(path, known); d < 2+len(path)/4 {
+			near = append(near, candidate{known, d})
+		}
+	}
+	slices.SortStableFunc(near, func(a, b candidate) int { return cmp.Compare(a.distance, b.distance) })
+	paths := make([]string, 0, 3)
+	for _, c := range near[:min(3, len(near))] {
+		paths = append(paths, c.path)
+	}
+	return paths
+}
+
+// Paths lists the path of every number and every word that can be set, given
+// or not, in the sections that the scenario has.
+func (sc *Scenario) Paths() []string {
+	var paths []string
+	sc.visit(func(s spot) {
+		f := s.field
+		if f.shape == shapeNumber || f.shape == shapeText && (f.words != nil || f.refers != nil) {
+			paths = append(paths, s.path)
+		}
+	})
+	return paths
+}
+
+// locate follows the steps of a parameter in a scenario.
+func (p Param) locate(sc *Scenario) (spot, error) {
+	owner := reflect.ValueOf(sc).Elem()
+	path := ""
+	for _, st := range p.steps[:len(p.steps)-1] {
+		value := owner.Field(st.field.index)
+		path = join(path, st.field.key)
+		switch st.field.shape {
+		case shapeNamed:
+			value = value.MapIndex(reflect.ValueOf(st.name))
+		case shapeItems:
+			value = itemOf(value, st.name)
+		}
+		if !value.IsValid() || value.Kind() == reflect.Pointer && value.IsNil() {
+			return spot{}, absent(path, st.name)
+		}
+		if st.name != "" {
+			path = join(path, st.name)
+		}
+		owner = reflect.Indirect(value)
+	}
+	f := p.leaf()
+	return spot{p.Path, f, p.in, owner, owner.Field(f.index)}, nil
+}
+
+// leaf is the field a parameter stands for.
+func (p Param) leaf() *field { return p.steps[len(p.steps)-1].field }
+
+// itemOf is the item of a list with a name; not valid without one.
+func itemOf(list reflect.Value, name string) reflect.Value {
+	for i := range list.Len() {
+		if nameOf(list.Index(i)) == name {
+			return list.Index(i)
+		}
+	}
+	return reflect.Value{}
+}
+
+func absent(section, name string) error {
+	if name == "" {
+		return fmt.Errorf("this scenario has no section %s", section)
+	}
+	return fmt.Errorf("there is no %s in %s", name, section)
+}

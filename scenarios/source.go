@@ -1,0 +1,72 @@
+package scenarios
+
+import (
+	"embed"
+	"fmt"
+	"os"
+	"slices"
+	"strings"
+)
+
+// Source is the text of one scenario file and the name it goes by in faults.
+type Source struct {
+	Name string
+	Text []byte
+}
+
+//go:embed *.yaml
+var builtin embed.FS
+
+// BuiltinNames are the names of the built-in scenarios, sorted.
+func BuiltinNames() []string {
+	entries, err := builtin.ReadDir(".")
+	if err != nil {
+		return nil
+	}
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = strings.TrimSuffix(e.Name(), ".yaml")
+	}
+	slices.Sort(names)
+	return names
+}
+
+// Builtin returns the built-in scenario of a name.
+func Builtin(name string) (Source, bool) {
+	text, err := builtin.ReadFile(name + ".yaml")
+	return Source{Name: name + ".yaml", Text: text}, err == nil
+}
+
+// LoadFile loads a scenario from a file, or a built-in one by its name, with
+// overlay files on top of it.
+func LoadFile(path string, overlays []string) (*Scenario, error) {
+	base, err := open(path)
+	if err != nil {
+		return nil, err
+	}
+	sources := []Source{base}
+	for _, overlay := range overlays {
+		text, err := os.ReadFile(overlay)
+		if err != nil {
+			return nil, err
+		}
+		sources = append(sources, Source{overlay, text})
+	}
+	return Load(sources...)
+}
+
+// open reads a file; a name that is no file may be that of a built-in scenario.
+func open(path string) (Source, error) {
+	text, err := os.ReadFile(path)
+	if err == nil {
+		return Source{path, text}, nil
+	}
+	if s, ok := Builtin(path); ok {
+		return s, nil
+	}
+	if !os.IsNotExist(err) {
+		return Source{}, err
+	}
+	return Source{}, fmt.Errorf("%s: no such file and no built-in scenario (built in: %s)",
+		path, strings.Join(BuiltinNames(), ", "))
+}
