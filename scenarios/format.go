@@ -129,7 +129,7 @@ func round(x float64, places int) string {
 // value, or, where rounding leaves none, one of its neighbours.
 func (u unit) exact(value float64, reading bool) string {
 	x := u.from(value, reading)
-	for _, near := range []float64{x, math.Nextafter(x, -largest), math.Nextafter(x, largest)} {
+	for _, near := range []float64{x, math.Nextafter(x, math.Inf(-1)), math.Nextafter(x, math.Inf(1))} {
 		for precision := 15; precision <= 17; precision++ {
 			text := strconv.FormatFloat(near, 'g', precision, 64)
 			y, err := strconv.ParseFloat(text, 64)

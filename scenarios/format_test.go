@@ -89,14 +89,14 @@ func TestQuantityPrints(t *testing.T) {
 // TestExactReadsBack prints numbers of any kind in any unit their kind offers
 // and reads them again.
 func TestExactReadsBack(t *testing.T) {
+	sizeable := func(x float64) bool { return within(x, largestSI) }
 	rapid.Check(t, func(t *rapid.T) {
 		d := rapid.SampledFrom(dimensions).Draw(t, "dimension")
 		n := Number{
-			Value: rapid.Float64Range(-1e9, 1e9).Draw(t, "value"),
-			Doubt: rapid.Float64Range(0, 1e6).Draw(t, "doubt"),
+			Value: rapid.Float64Range(-1e9, 1e9).Filter(sizeable).Draw(t, "value"),
+			Doubt: rapid.Float64Range(0, 1e6).Filter(sizeable).Draw(t, "doubt"),
 			Unit:  rapid.SampledFrom(append([]string{d.US, d.Metric}, d.Accepts...)).Draw(t, "unit"),
 		}
-		n = n.plausible()
 		text := n.Exact(d)
 		again, err := Parse(text, d)
 		if err != nil {
@@ -106,17 +106,6 @@ func TestExactReadsBack(t *testing.T) {
 			t.Fatalf("%.17g ± %.17g prints as %s and reads as %.17g ± %.17g", n.Value, n.Doubt, text, again.Value, again.Doubt)
 		}
 	})
-}
-
-// plausible clears the tiny numbers that Parse takes for slips.
-func (n Number) plausible() Number {
-	if math.Abs(n.Value) < 1e-15 {
-		n.Value = 0
-	}
-	if n.Doubt < 1e-15 {
-		n.Doubt = 0
-	}
-	return n
 }
 
 // sameNumber allows for the rounding of the last digits. Those of a reading

@@ -3,7 +3,6 @@ package scenarios
 import (
 	"fmt"
 	"math"
-	"strings"
 )
 
 // shareUnit gives the one unit of a value and its doubt to both, and turns a
@@ -42,7 +41,7 @@ func (d *Dimension) value(p part) (float64, error) {
 	if d.thermometer != u.thermometer && !(u.thermometer && u.difference) {
 		return 0, d.mismatch(p, u)
 	}
-	return finite(u.to(p.number, d.thermometer), p)
+	return sized(u.to(p.number, d.thermometer), p)
 }
 
 // doubt is the doubt p in SI. That of a temperature is a
@@ -55,7 +54,7 @@ func (d *Dimension) doubt(p part) (float64, error) {
 	if !d.thermometer && !u.difference {
 		return 0, d.mismatch(p, u)
 	}
-	return finite(u.to(p.number, false), p)
+	return sized(u.to(p.number, false), p)
 }
 
 // unit is the unit of p if it has the exponents of d.
@@ -73,6 +72,9 @@ func (d *Dimension) unit(p part) (unit, error) {
 	if u.powers != d.powers {
 		return unit{}, d.mismatch(p, u)
 	}
+	if !within(u.factor, largestUnit) {
+		return unit{}, fmt.Errorf("%s: %s is no size a unit can have", p.text, p.unit)
+	}
 	return u, nil
 }
 
@@ -84,9 +86,10 @@ func (d *Dimension) mismatch(p part, u unit) error {
 	return fmt.Errorf("%s is not %s; %s", p.text, withArticle(d.Name), d.takes())
 }
 
-func finite(x float64, p part) (float64, error) {
-	if math.IsNaN(x) || math.Abs(x) > largest*largest {
-		return 0, fmt.Errorf("%s is no size a quantity can have", strings.TrimSpace(p.text))
+// sized returns x, the SI value of p, if it has a size that quantities have.
+func sized(x float64, p part) (float64, error) {
+	if !within(x, largestSI) {
+		return 0, fmt.Errorf("%s is no size a quantity can have", p.text)
 	}
 	return x, nil
 }

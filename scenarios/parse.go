@@ -77,11 +77,20 @@ func cutDoubt(text string) (value, doubt string, doubted bool, err error) {
 	return strings.TrimSpace(value), strings.TrimSpace(doubt), doubted, nil
 }
 
-// Numbers beyond these are slips of the finger, whatever they measure.
+// Numbers beyond these, or below their inverse, are slips of the finger,
+// whatever they measure. They are so far apart that every accepted number can
+// be printed in every accepted unit and be read again.
 const (
-	largest  = 1e30
-	smallest = 1e-30
+	largestWritten = 1e100
+	largestSI      = 1e60
+	largestUnit    = 1e30
 )
+
+// within tells whether x is zero or of a size between 1/limit and limit.
+func within(x, limit float64) bool {
+	size := math.Abs(x)
+	return x == 0 || size <= limit && size >= 1/limit
+}
 
 // readPart splits a text behind the longest number it starts with.
 func readPart(text string) (part, error) {
@@ -90,10 +99,8 @@ func readPart(text string) (part, error) {
 		return part{}, notNumber(text)
 	}
 	x, err := strconv.ParseFloat(text[:end], 64)
-	if size := math.Abs(x); err != nil || size > largest || size < smallest && x != 0 {
-		return part{}, fmt.Errorf("%s is no size a quantity can have", text[:end])
-	}
-	if x == 0 && strings.ContainsAny(mantissa(text[:end]), "123456789") {
+	vanished := x == 0 && strings.ContainsAny(mantissa(text[:end]), "123456789")
+	if err != nil || vanished || !within(x, largestWritten) {
 		return part{}, fmt.Errorf("%s is no size a quantity can have", text[:end])
 	}
 	unit := strings.TrimSpace(text[end:])

@@ -148,8 +148,10 @@ var refused = []struct {
 	{"-inf", ratio, "-inf is not a finite number"},
 	{"1e400 m", length, "1e400 is no size a quantity can have"},
 	{"1e-400 m", length, "1e-400 is no size a quantity can have"},
-	{"1e31", ratio, "1e31 is no size a quantity can have"},
-	{"1e9 km^9/m^9*km^9/m^9", ratio, "1e9 km^9/m^9*km^9/m^9 is no size a quantity can have"},
+	{"1e61", ratio, "1e61 is no size a quantity can have"},
+	{"1e-61 m", length, "1e-61 m is no size a quantity can have"},
+	{"1 m ± 1e-59 %", length, "1e-59 % is no size a quantity can have"},
+	{"1 km^9/m^9*km^9/m^9", ratio, "1 km^9/m^9*km^9/m^9: km^9/m^9*km^9/m^9 is no size a unit can have"},
 
 	{"13 inn", length, `13 inn: "inn" is no known unit; did you mean in?`},
 	{"13 in2", area, `13 in2: "in2" is no known unit; did you mean in^2?`},
