@@ -6,6 +6,7 @@ const (
 	safety   = 0.9 // aim at a little less than the allowed error
 	shortest = 0.2 // least and most change of step size from step to step
 	longest  = 6.0
+	logLeast = -9.2 // ln of the least old error the controller remembers, 1e-4
 )
 
 // nextStep returns the step to try and whether it lands on the next stop or T1.
@@ -49,13 +50,14 @@ func (s *Solver) errorNorm(e []float64) float64 {
 func (s *Solver) adapt(h, norm float64) {
 	norm = math.Max(norm, 1e-8)
 	k := float64(s.method.order())
-	factor := safety * math.Pow(norm, -0.7/k) * math.Pow(s.err0, 0.4/k)
+	log := math.Log(norm)
+	factor := safety * math.Exp((0.4*s.logErr-0.7*log)/k)
 	most := longest
 	if s.again {
 		most = 1
 	}
 	s.hNext = h * math.Min(math.Max(factor, shortest), most)
-	s.err0, s.again = math.Max(norm, 1e-4), false
+	s.logErr, s.again = math.Max(log, logLeast), false
 }
 
 // reject sets a smaller step after a failed error test.

@@ -185,7 +185,7 @@ func (s *Solver) scanEvent(e int, t, g [3]float64) error {
 			return nil
 		}
 		if was != 0 && was != now {
-			at, err := s.locate(e, from, to)
+			at, err := s.locate(crossing{event: e, direction: now}, from, to)
 			if err != nil {
 				return err
 			}
@@ -230,15 +230,18 @@ func (s *Solver) valueAt(e int, t float64) float64 {
 	return s.p.Events[e].Value(s.before(t), s.watch.y, s.watch.dydt)
 }
 
-// locate returns the time of the change of sign of event e between a and b.
-func (s *Solver) locate(e int, a, b float64) (float64, error) {
-	ga, gb := s.valueAt(e, a), s.valueAt(e, b)
-	if signOf(ga) == signOf(gb) { // the change is at a itself, up to rounding
+// locate returns the time of the crossing c between a and b.
+func (s *Solver) locate(c crossing, a, b float64) (float64, error) {
+	g := func(t float64) float64 { return s.valueAt(c.event, t) }
+	switch c.direction { // the ends may be off by the rounding of the dense output
+	case signOf(g(a)):
 		return a, nil
+	case -signOf(g(b)):
+		return b, nil
 	}
-	t, err := Root(func(t float64) float64 { return s.valueAt(e, t) }, a, b, 0)
+	t, err := Root(g, a, b, 0)
 	if err != nil {
-		return 0, s.badValue(e)
+		return 0, s.badValue(c.event)
 	}
 	return t, nil
 }

@@ -3,8 +3,8 @@ package ode
 import "math"
 
 // factor replaces the m×m row-major matrix a by its triangular factors,
-// P·A = L·U with unit lower L and row exchanges piv (partial pivoting). It
-// reports whether the matrix is regular.
+// P·A = L·U with unit lower L and row exchanges piv (partial pivoting); the
+// diagonal of U is stored inverted. It reports whether the matrix is regular.
 func factor(a []float64, piv []int, m int) bool {
 	for k := range m {
 		p := k
@@ -23,9 +23,11 @@ func factor(a []float64, piv []int, m int) bool {
 		if d == 0 || math.IsNaN(d) {
 			return false
 		}
+		d = 1 / d
+		a[k*m+k] = d
 		rowk := a[k*m+k+1 : k*m+m]
 		for i := k + 1; i < m; i++ {
-			l := a[i*m+k] / d
+			l := a[i*m+k] * d
 			a[i*m+k] = l
 			if l == 0 {
 				continue
@@ -54,10 +56,11 @@ func backSolve(lu []float64, piv []int, x []float64) {
 		x[i] = s
 	}
 	for i := m - 1; i >= 0; i-- {
-		s := x[i]
-		for j := i + 1; j < m; j++ {
-			s -= lu[i*m+j] * x[j]
+		row, rest := lu[i*m+i:i*m+m], x[i:m]
+		s := rest[0]
+		for j := 1; j < len(row) && j < len(rest); j++ {
+			s -= row[j] * rest[j]
 		}
-		x[i] = s / lu[i*m+i]
+		rest[0] = s * row[0]
 	}
 }

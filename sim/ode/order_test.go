@@ -35,7 +35,7 @@ func fixedErrors(t *testing.T, p Problem, m Method, n int) (ends, dense float64)
 	h := (p.T1 - p.T0) / float64(n)
 	y := make([]float64, 3)
 	sol := solve(t, p, Settings{
-		Method: m, FirstStep: h, MaxStep: h, RelTol: 0.5, AbsTol: filled(3, 1e9),
+		Method: m, FirstStep: h, MaxStep: h, RelTol: 1e-12, AbsTol: filled(3, 1e9),
 		OnStep: func(s *Step) {
 			s.At(s.T1, y)
 			ends = math.Max(ends, worst(y, orderExact(s.T1)))

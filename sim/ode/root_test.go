@@ -62,7 +62,7 @@ func TestRootErrors(t *testing.T) {
 
 func TestFactorSolve(t *testing.T) {
 	a := []float64{0, 2, 1, 1, 1, 0, 3, 0, -1} // needs an exchange
-	x := []float64{7, 3, 0} // the rows times (1, 2, 3)
+	x := []float64{7, 3, 0}                    // the rows times (1, 2, 3)
 	piv := make([]int, 3)
 	if !factor(a, piv, 3) {
 		t.Fatal("regular matrix refused")

@@ -168,13 +168,8 @@ func (st *rosenbrockStepper) jacobian(s *Solver, h float64) error {
 	s.stats.Jacobians++
 	clear(st.jac)
 	if !st.w {
-		δ := math.Min(math.Sqrt(epsilon)*math.Max(math.Abs(s.t), h), h)
-		δ = s.t + δ - s.t
-		if err := s.eval(s.t+δ, s.y, st.fd); err != nil {
+		if err := st.timeSlope(s, h); err != nil {
 			return err
-		}
-		for i := range st.ft {
-			st.ft[i] = (st.fd[i] - s.f[i]) / δ
 		}
 	}
 	if s.p.Jacobian != nil {
@@ -185,6 +180,20 @@ func (st *rosenbrockStepper) jacobian(s *Solver, h float64) error {
 		if err := st.column(s, h, j); err != nil {
 			return err
 		}
+	}
+	return nil
+}
+
+// timeSlope forms ∂f/∂t by a forward difference over 10·RelTol of the step: its
+// error is small against the tolerance, and so is noise of f divided by it.
+func (st *rosenbrockStepper) timeSlope(s *Solver, h float64) error {
+	δ := math.Max(math.Min(10*s.rel, 1e-3)*h, math.Sqrt(epsilon)*math.Max(math.Abs(s.t), h))
+	δ = s.t + math.Min(δ, h) - s.t
+	if err := s.eval(s.t+δ, s.y, st.fd); err != nil {
+		return err
+	}
+	for i := range st.ft {
+		st.ft[i] = (st.fd[i] - s.f[i]) / δ
 	}
 	return nil
 }

@@ -50,7 +50,7 @@ type Solver struct {
 	y, f   []float64 // solution and slope at t
 	y1, f1 []float64 // the same at the end of the step
 	hNext  float64   // step to try
-	err0   float64   // error norm of the last accepted step
+	logErr float64   // ln of the error norm of the last accepted step
 	again  bool      // the last attempt was rejected
 	step   Step
 	status Status
@@ -179,7 +179,7 @@ func (s *Solver) restart() error {
 			break
 		}
 	}
-	s.err0, s.again = 1, false
+	s.logErr, s.again = 0, false
 	if s.t < s.p.T1 {
 		s.hNext = s.firstStep()
 	}
