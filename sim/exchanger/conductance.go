@@ -9,6 +9,8 @@ type Conductance interface {
 	At(flow, t float64) float64
 }
 
+var _, _, _, _ Conductance = Power{}, (*LouveredFin)(nil), (*OffsetStrip)(nil), (*Tube)(nil)
+
 // Power is a side whose conductance follows a power of its flow:
 //
 //	hA = UA·max(Floor, (ṁ/Flow)^Exponent)

@@ -14,6 +14,8 @@ type Drop interface {
 	Friction(flow, rho, mu float64) (dp, slope float64)
 }
 
+var _, _, _, _, _ Drop = Bench{}, PowerLaw{}, Scaled{}, (*LouveredFin)(nil), (*OffsetStrip)(nil)
+
 // Bench is the two-term law of a core measured on a flow bench,
 //
 //	Δp = A·μ·V + B·ρ·V²,  V = ṁ/(ρ·Area)

@@ -34,7 +34,7 @@ func ExampleNewLouveredFin() {
 	fin, err := exchanger.NewLouveredFin(exchanger.LouverGeometry{
 		FinPitch: 1.3e-3, LouverPitch: 1.2e-3, LouverLength: 6.5e-3, LouverAngle: 28 * math.Pi / 180,
 		FinLength: 8e-3, FinDepth: 32e-3, TubeDepth: 32e-3, TubePitch: 10e-3, TubeThickness: 2e-3,
-		FinThickness: 0.08e-3, FinConductance: 180, FaceArea: 0.06,
+		FinThickness: 0.08e-3, FinConductivity: 180, FaceArea: 0.06,
 	})
 	if err != nil {
 		fmt.Println(err)

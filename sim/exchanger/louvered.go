@@ -10,18 +10,18 @@ import (
 // LouverGeometry describes a core of flat tubes with corrugated louvered fins.
 // Lengths in m.
 type LouverGeometry struct {
-	FinPitch       float64 // Fp, along the tube
-	LouverPitch    float64 // Lp, along the air
-	LouverLength   float64 // Ll
-	LouverAngle    float64 // θ [rad]
-	FinLength      float64 // Fl, from tube to tube
-	FinDepth       float64 // Fd, along the air
-	TubeDepth      float64 // Td, along the air
-	TubePitch      float64 // Tp, between tube centres
-	TubeThickness  float64 // Dm, across the air
-	FinThickness   float64 // δ
-	FinConductance float64 // k_fin, conductivity of the fin metal [W/(m K)]
-	FaceArea       float64 // frontal area [m²]
+	FinPitch        float64 // Fp, along the tube
+	LouverPitch     float64 // Lp, along the air
+	LouverLength    float64 // Ll
+	LouverAngle     float64 // θ [rad]
+	FinLength       float64 // Fl, from tube to tube
+	FinDepth        float64 // Fd, along the air
+	TubeDepth       float64 // Td, along the air
+	TubePitch       float64 // Tp, between tube centres
+	TubeThickness   float64 // Dm, across the air
+	FinThickness    float64 // δ
+	FinConductivity float64 // k_fin, conductivity of the fin metal [W/(m K)]
+	FaceArea        float64 // frontal area [m²]
 }
 
 // LouveredFin is the air side of a louvered-fin core made ready for use. It is
@@ -61,7 +61,7 @@ func NewLouveredFin(g LouverGeometry) (*LouveredFin, error) {
 		face: g.FaceArea, free: a * b / cell * g.FaceArea, area: (fins + tubes) * g.FaceArea,
 		sigma: a * b / cell, dh: 2 * a * b / (a + b), pitch: g.LouverPitch,
 		j: g.colburn(), finShare: fins / (fins + tubes),
-		fin: 2 / (g.FinConductance * g.FinThickness) * (1 + g.FinThickness/g.FinDepth) * g.FinLength * g.FinLength / 4,
+		fin: 2 / (g.FinConductivity * g.FinThickness) * (1 + g.FinThickness/g.FinDepth) * g.FinLength * g.FinLength / 4,
 	}
 	l.friction = g.friction(l.dh)
 	return l, nil
@@ -71,7 +71,7 @@ func NewLouveredFin(g LouverGeometry) (*LouveredFin, error) {
 func (g LouverGeometry) check() error {
 	for _, x := range [...]float64{
 		g.FinPitch, g.LouverPitch, g.LouverLength, g.LouverAngle, g.FinLength, g.FinDepth, g.TubeDepth,
-		g.TubePitch, g.TubeThickness, g.FinThickness, g.FinConductance, g.FaceArea,
+		g.TubePitch, g.TubeThickness, g.FinThickness, g.FinConductivity, g.FaceArea,
 	} {
 		if !(x > 0) || math.IsInf(x, 1) {
 			return fmt.Errorf("louvered fin: every size must be above 0: %+v", g)

@@ -10,14 +10,14 @@ import (
 // StripGeometry describes one side of a core with offset strip fins. Lengths
 // in m.
 type StripGeometry struct {
-	Spacing        float64 // s, free width between fins
-	Height         float64 // h, free height between plates
-	Thickness      float64 // t, of the fin
-	Strip          float64 // l, length of one strip along the flow
-	Depth          float64 // flow length of the core
-	FreeArea       float64 // minimum free flow area [m²]
-	FaceArea       float64 // frontal area of the stream [m²]
-	FinConductance float64 // conductivity of the fin metal [W/(m K)]
+	Spacing         float64 // s, free width between fins
+	Height          float64 // h, free height between plates
+	Thickness       float64 // t, of the fin
+	Strip           float64 // l, length of one strip along the flow
+	Depth           float64 // flow length of the core
+	FreeArea        float64 // minimum free flow area [m²]
+	FaceArea        float64 // frontal area of the stream [m²]
+	FinConductivity float64 // conductivity of the fin metal [W/(m K)]
 }
 
 // OffsetStrip is one side of an offset-strip-fin core made ready for use. It
@@ -64,7 +64,7 @@ func NewOffsetStrip(g StripGeometry, liquid *fluid.Liquid) (*OffsetStrip, error)
 		j:        0.6522 * math.Pow(alpha, -0.1541) * math.Pow(delta, 0.1499) * math.Pow(gamma, -0.0678),
 		jBracket: 5.269e-5 * math.Pow(alpha, 0.504) * math.Pow(delta, 0.456) * math.Pow(gamma, -1.055),
 		finShare: 1 - 2*s*l/wetted,
-		fin:      2 / (g.FinConductance * t) * (1 + t/l) * h * h / 4,
+		fin:      2 / (g.FinConductivity * t) * (1 + t/l) * h * h / 4,
 		friction: stripFriction{
 			f:       9.6243 * math.Pow(alpha, -0.1856) * math.Pow(delta, 0.3053) * math.Pow(gamma, -0.2659),
 			bracket: 7.669e-8 * math.Pow(alpha, 0.920) * math.Pow(delta, 3.767) * math.Pow(gamma, 0.236),
@@ -75,7 +75,7 @@ func NewOffsetStrip(g StripGeometry, liquid *fluid.Liquid) (*OffsetStrip, error)
 // check refuses a geometry that has no meaning.
 func (g StripGeometry) check() error {
 	for _, x := range [...]float64{
-		g.Spacing, g.Height, g.Thickness, g.Strip, g.Depth, g.FreeArea, g.FaceArea, g.FinConductance,
+		g.Spacing, g.Height, g.Thickness, g.Strip, g.Depth, g.FreeArea, g.FaceArea, g.FinConductivity,
 	} {
 		if !(x > 0) || math.IsInf(x, 1) {
 			return fmt.Errorf("offset strip fin: every size must be above 0: %+v", g)

@@ -1,10 +1,6 @@
 package exchanger
 
-import (
-	"math"
-
-	"hotclimb/sim/fluid"
-)
+import "math"
 
 // Spray is a water spray onto the air face of a core, by a closed model: some
 // of the water evaporates on its way through the air, some lands on the hot
@@ -105,7 +101,8 @@ const (
 // IAPWS-IF97 heat of evaporation by 0.3 % at 80 °C and 0.5 % at 100 °C. The
 // model predicts laboratory trends; there are no published tests in aircraft.
 //
-// No air flow gives an Evaporation with all water running off.
+// Landed, InFlight, Wetted and OutletHumidity are limited to 0…1, a negative
+// water flow or ntu counts as 0. No air flow gives an Evaporation with all water running off.
 func (s Spray) Evaporate(air MoistAir, surface, ntu float64) Evaporation {
 	if !(air.Flow > 0) {
 		return Evaporation{
@@ -113,101 +110,6 @@ func (s Spray) Evaporate(air MoistAir, surface, ntu float64) Evaporation {
 			OutletHumidity: air.Humidity, RunOff: math.Max(0, s.Water),
 		}
 	}
-	m := s.inFlight(air)
-	return m.onCore(surface, ntu)
-}
-
-// mist is the air between spray and core.
-type mist struct {
-	spray    Spray
-	air      MoistAir
-	w1, w2   float64 // humidity ratios W1, W2 [-]
-	t2       float64 // T2 [°C]
-	mA, mB   float64 // evaporated in flight, landed on the core [kg/s]
-	adiabate bool    // the adiabatic limit binds
-}
-
-// inFlight is steps 1 and 2 of Evaporate.
-func (s Spray) inFlight(air MoistAir) mist {
-	s.Water = math.Max(0, s.Water)
-	m := mist{spray: s, air: air, w1: fluid.HumidityRatio(air.Temperature, air.Humidity, air.Pressure)}
-	if want := s.InFlight * s.Water; want > 0 {
-		most := nearSaturation * air.Flow * math.Max(0, s.adiabaticSaturation(air, m.w1)-m.w1)
-		m.mA, m.adiabate = math.Min(want, most), want > most
-	}
-	m.mB = s.Landed * (s.Water - m.mA)
-	m.w2 = m.w1 + m.mA/air.Flow
-	h2 := fluid.MoistEnthalpy(air.Temperature, m.w1) + (m.w2-m.w1)*waterCapacity*s.Temperature
-	m.t2 = temperatureOf(h2, m.w2)
-	return m
-}
-
-// adiabaticSaturation returns W_as [-] of air at humidity ratio w1.
-func (s Spray) adiabaticSaturation(air MoistAir, w1 float64) float64 {
-	h1 := fluid.MoistEnthalpy(air.Temperature, w1)
-	tas := root(func(t float64) float64 {
-		w := fluid.SaturatedHumidityRatio(t, air.Pressure)
-		return fluid.MoistEnthalpy(t, w) - h1 - (w-w1)*waterCapacity*s.Temperature
-	}, math.Min(coldestAir, air.Temperature), air.Temperature)
-	return fluid.SaturatedHumidityRatio(tas, air.Pressure)
-}
-
-// onCore is steps 3 to 5 of Evaporate.
-func (m *mist) onCore(ts, ntu float64) Evaporation {
-	a, eps := m.air, -math.Expm1(-math.Max(0, ntu))
-	e := Evaporation{
-		InFlight: m.mA, CoreTemperature: m.t2,
-		DryHeat:  a.Flow * moistCapacity(m.w1) * eps * (ts - a.Temperature),
-		Sensible: a.Flow * moistCapacity(m.w2) * eps * (ts - m.t2),
-	}
-	h3 := fluid.MoistEnthalpy(m.t2+eps*(ts-m.t2), m.w2)
-	ev, limit := m.evaporated(ts, ntu, h3)
-	e.Limit = limit
-	e.Latent = ev * (fluid.VapourEnthalpy(ts) - waterCapacity*m.spray.Temperature)
-	e.Evaporated = m.mA + ev
-	e.RunOff = m.spray.Water - e.Evaporated
-	w4 := m.w2 + ev/a.Flow
-	e.OutletTemperature = temperatureOf(h3+ev/a.Flow*fluid.VapourEnthalpy(ts), w4)
-	e.OutletHumidity = fluid.RelativeHumidity(e.OutletTemperature, w4, a.Pressure)
-	return e
-}
-
-// evaporated returns m_ev [kg/s] and what limits it; h3 [J/kg] is the enthalpy
-// of the air after sensible heating.
-func (m *mist) evaporated(ts, ntu, h3 float64) (ev float64, limit SprayLimit) {
-	switch {
-	case m.spray.Water == 0:
-		return 0, NoSpray
-	case !(m.mB > 0) && m.adiabate:
-		return 0, AdiabaticLimit
-	case !(m.mB > 0):
-		return 0, WaterLimit
-	}
-	ev, limit = m.mB, WaterLimit
-	drive := math.Max(0, fluid.SaturatedHumidityRatio(ts, m.air.Pressure)-m.w2)
-	if most := -math.Expm1(-m.spray.Wetted*ntu/lewisPower) * m.air.Flow * drive; most < ev {
-		ev, limit = most, SurfaceLimit
-	}
-	if m.excess(ev, ts, h3) > 0 {
-		ev = root(func(x float64) float64 { return m.excess(x, ts, h3) }, 0, ev)
-		limit = OutletHumidityLimit
-	}
-	return ev, limit
-}
-
-// excess returns the outlet relative humidity above its limit [-] when ev [kg/s]
-// evaporates on the core.
-func (m *mist) excess(ev, ts, h3 float64) float64 {
-	dw := ev / m.air.Flow
-	t4 := temperatureOf(h3+dw*fluid.VapourEnthalpy(ts), m.w2+dw)
-	return fluid.RelativeHumidity(t4, m.w2+dw, m.air.Pressure) - m.spray.OutletHumidity
-}
-
-// moistCapacity returns cp + W·cp_v [J/(kg K)] per kg of dry air.
-func moistCapacity(w float64) float64 { return fluid.AirHeatCapacity + w*vapourCapacity }
-
-// temperatureOf returns the temperature [°C] of moist air of enthalpy h [J/kg]
-// and humidity ratio w [-].
-func temperatureOf(h, w float64) float64 {
-	return (h - w*fluid.VapourEnthalpy(0)) / moistCapacity(w)
+	m := s.inFlight(air, ntu)
+	return m.onCore(surface)
 }

@@ -82,7 +82,7 @@ func geometryA() LouverGeometry {
 	return LouverGeometry{
 		FinPitch: 1.30e-3, LouverPitch: 1.20e-3, LouverLength: 6.5e-3, LouverAngle: 28 * math.Pi / 180,
 		FinLength: 8.0e-3, FinDepth: 32e-3, TubeDepth: 32e-3, TubePitch: 10.0e-3, TubeThickness: 2.0e-3,
-		FinThickness: 0.08e-3, FinConductance: 180, FaceArea: 1,
+		FinThickness: 0.08e-3, FinConductivity: 180, FaceArea: 1,
 	}
 }
 
@@ -90,7 +90,7 @@ func geometryB() LouverGeometry {
 	return LouverGeometry{
 		FinPitch: 1.90e-3, LouverPitch: 1.70e-3, LouverLength: 7.5e-3, LouverAngle: 25 * math.Pi / 180,
 		FinLength: 9.5e-3, FinDepth: 48e-3, TubeDepth: 48e-3, TubePitch: 12.0e-3, TubeThickness: 2.5e-3,
-		FinThickness: 0.12e-3, FinConductance: 180, FaceArea: 1,
+		FinThickness: 0.12e-3, FinConductivity: 180, FaceArea: 1,
 	}
 }
 
@@ -104,7 +104,7 @@ func louvered(t testing.TB, name string) *LouveredFin {
 func strip() StripGeometry {
 	return StripGeometry{
 		Spacing: 1.52516e-3, Height: 6.248e-3, Thickness: 0.102e-3, Strip: 3.175e-3,
-		Depth: 50e-3, FreeArea: 0.03, FaceArea: 0.05, FinConductance: 180,
+		Depth: 50e-3, FreeArea: 0.03, FaceArea: 0.05, FinConductivity: 180,
 	}
 }
 

@@ -54,12 +54,12 @@ func (c *Core) Wet(spray Spray, air MoistAir, liquid Stream) WetResult {
 	}
 	r := c.rate(AirStream(air.Flow, air.Temperature), liquid)
 	ntu := r.hAir / (air.Flow * fluid.AirHeatCapacity)
-	m := spray.inFlight(air)
+	m := spray.inFlight(air, ntu)
 	feed := liquidFeed(r.hLiquid, liquid)
-	ts := m.surface(ntu, feed, liquid.Temperature)
-	e := m.onCore(ts, ntu)
+	ts := m.surface(feed, liquid.Temperature)
+	e := m.onCore(ts)
 	k := r.eps * r.cmin
-	ratio := lumpedRatio(k, air.Flow*moistCapacity(m.w1)*-math.Expm1(-ntu), feed)
+	ratio := lumpedRatio(k, m.dry, feed)
 	out := WetResult{
 		Heat: ratio * feed * (liquid.Temperature - ts), DryHeat: k * dt, SurfaceTemperature: ts,
 		Evaporated: e.Evaporated, RunOff: e.RunOff, Limit: e.Limit,
@@ -95,14 +95,14 @@ func lumpedRatio(k, air, feed float64) float64 {
 // bracket holds: at its lower end, below every temperature around, all heat
 // flows to the surface and next to nothing evaporates; at its upper end all
 // flows from it. A surface without conductance on either side is at tl.
-func (m *mist) surface(ntu, feed, tl float64) float64 {
-	if !(ntu > 0 || feed > 0) {
+func (m *mist) surface(feed, tl float64) float64 {
+	if !(m.eps > 0 || feed > 0) {
 		return tl
 	}
 	lo := math.Min(coldestAir, math.Min(tl, m.t2)-20)
 	hi := math.Max(tl, m.t2)
 	return root(func(ts float64) float64 {
-		e := m.onCore(ts, ntu)
-		return e.Sensible + e.Latent - feed*(tl-ts)
+		sensible, latent, _, _ := m.heat(ts)
+		return sensible + latent - feed*(tl-ts)
 	}, lo, hi)
 }
