@@ -140,6 +140,29 @@ func TestDerivErrorOutsideDomain(t *testing.T) {
 	}
 }
 
+// A component at the edge of the domain is shifted the other way for J.
+func TestJacobianAtEdge(t *testing.T) {
+	for _, m := range methods[:2] {
+		refused := 0
+		p := Problem{
+			Deriv: func(t float64, y, d []float64) error {
+				if y[0] > 1 {
+					refused++
+					return errors.New("beyond the edge")
+				}
+				d[0], d[1] = 0, y[0]-y[1]
+				return nil
+			},
+			T1: 2, Y0: []float64{1, 0},
+		}
+		sol := solve(t, p, Settings{Method: m.method, RelTol: 1e-7})
+		near(t, m.name, sol.Y[1], 1-math.Exp(-2), 1e-5)
+		if refused == 0 || sol.Stats.Rejected != 0 {
+			t.Errorf("%s: %d calls refused, %+v", m.name, refused, sol.Stats)
+		}
+	}
+}
+
 func TestNotFinite(t *testing.T) {
 	for _, m := range methods {
 		for _, bad := range []float64{math.NaN(), math.Inf(1)} {

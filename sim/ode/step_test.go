@@ -21,6 +21,12 @@ func TestExtremum(t *testing.T) {
 		}
 		s.T0 = 10 + 2*r.Float64()
 		s.T1 = s.T0 + (14-s.T0)*r.Float64()
+		cuts, n := s.curvatureZeros(0, -1, 2)
+		for _, θ := range cuts[1 : n-1] {
+			if bend := s.slope(0, θ+1e-4) - s.slope(0, θ-1e-4); math.Abs(bend) > 1e-8 {
+				t.Fatalf("slope changes by %g about θ = %v", bend, θ)
+			}
+		}
 		got, at := s.Extremum(0)
 		most := math.Inf(-1)
 		for k := range 1001 {
