@@ -5,6 +5,7 @@ package ode
 //
 // Source: J. R. Dormand, P. J. Prince, A family of embedded Runge–Kutta formulae,
 // J. Comput. Appl. Math. 6 (1980); interpolant: HNW I, section II.6, code DOPRI5.
+// Coefficients from memory; tests check sums and observed orders.
 type dormandPrinceStepper struct {
 	k  [7][]float64
 	yi []float64

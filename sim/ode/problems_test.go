@@ -35,8 +35,8 @@ func filled(n int, x float64) []float64 {
 	return v
 }
 
-// tolerance returns settings with rel and, for n components, 1000 times as much
-// absolute: 1 K stands for the temperatures of order 100.
+// tolerance returns settings with the same number as relative and, for n
+// components, absolute tolerance.
 func tolerance(m Method, n int, rel float64) Settings {
 	return Settings{Method: m, RelTol: rel, AbsTol: filled(n, rel)}
 }
