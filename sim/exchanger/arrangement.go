@@ -72,6 +72,11 @@ func (a Arrangement) Effectiveness(ntu, cr float64) float64 {
 	if !(cr >= 1e-12) { // the difference to the limit is of order cr
 		return -math.Expm1(-ntu)
 	}
+	return math.Min(1, a.formula(ntu, cr)) // rounding may pass 1 by 2e-16
+}
+
+// formula returns ε of the arrangement, without guards.
+func (a Arrangement) formula(ntu, cr float64) float64 {
 	switch a {
 	case AirUnmixed:
 		return CrossLargerMixed(ntu, cr)

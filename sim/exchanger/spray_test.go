@@ -86,6 +86,17 @@ func TestSprayLimits(t *testing.T) {
 	}
 }
 
+// TestMassTransfer works the surface limit out by hand, with the Lewis number
+// 0.87: ṁ_a(1 − e^{−f_wet·N/Le^{2/3}})(W_s(T_s) − W2).
+func TestMassTransfer(t *testing.T) {
+	e := Spray{0.05, 25, 1, 0, 0.3, 1}.Evaporate(MoistAir{0.9, 35, 0.3, 101325}, 60, 1.2)
+	drive := fluid.SaturatedHumidityRatio(60, 101325) - fluid.HumidityRatio(35, 0.3, 101325)
+	nearRel(t, "evaporated", e.Evaporated, 0.9*(1-math.Exp(-0.3*1.2/math.Pow(0.87, 2.0/3)))*drive, 1e-10)
+	if e.Limit != SurfaceLimit {
+		t.Errorf("limit %v", e.Limit)
+	}
+}
+
 // drawSpray and drawAir draw wide inputs.
 func drawSpray(t *rapid.T) Spray {
 	return Spray{
