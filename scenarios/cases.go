@@ -69,6 +69,7 @@ func (sc *Scenario) effective(name string) (*Scenario, Faults) {
 func (sc *Scenario) bare() *Scenario {
 	c := *sc
 	c.Cases, c.Changes, c.Sweep, c.Size, c.Tests, c.Fit = nil, nil, nil, nil, nil, nil
+	c.ofCase = cmp.Or(sc.ofCase, onlyCase)
 	return c.Clone()
 }
 
@@ -82,12 +83,12 @@ func (sc *Scenario) moved(from, section string) {
 func movedPaths[M ~map[string]V, V any](paths M, from, to string) M {
 	result := make(M, len(paths))
 	for path, v := range paths {
-		if !within(path, to) {
+		if !inside(path, to) {
 			result[path] = v
 		}
 	}
 	for path, v := range paths {
-		if within(path, from) {
+		if inside(path, from) {
 			result[to+path[len(from):]] = v
 		}
 	}
@@ -114,7 +115,7 @@ func (sc *Scenario) caseNamed(name string) *Case {
 func (sc *Scenario) EffectiveCases(names []string, settings []Setting) ([]CaseScenario, error) {
 	var ofCases, others []Setting
 	for _, s := range settings {
-		if within(s.Path, "cases") {
+		if inside(s.Path, "cases") {
 			ofCases = append(ofCases, s)
 		} else {
 			others = append(others, s)

@@ -11,6 +11,7 @@ import (
 type checker struct {
 	sc     *Scenario
 	bad    badPaths
+	torn   bool // a connection of the cowl is missing or leads nowhere
 	faults Faults
 }
 
@@ -30,12 +31,12 @@ func (sc *Scenario) check(bad badPaths) Faults {
 	c.required()
 	c.references()
 	c.liquids()
-	c.flights()
+	c.flight()
 	c.openings()
 	c.exchangers()
 	c.spray()
 	c.names()
-	if !bad.touches("inlets", "exchangers", "compartments", "exits", "leaks") {
+	if !c.torn && !bad.touches("inlets", "exchangers", "compartments", "exits", "leaks") {
 		c.air()
 	}
 	return c.faults
@@ -46,7 +47,7 @@ func (sc *Scenario) check(bad badPaths) Faults {
 func (c *checker) required() {
 	missing := "#" // the section told last
 	c.sc.visit(func(s spot) {
-		if !s.field.required || within(s.path, missing) {
+		if !s.field.required || inside(s.path, missing) {
 			return
 		}
 		_, written := c.sc.where[s.path]
@@ -78,16 +79,24 @@ func (c *checker) reference(f *field, path, name string) {
 	if slices.Contains(known, name) || c.faulty(f.refers, name) {
 		return
 	}
+	c.torn = true
 	c.tell(path, fmt.Sprintf("%q is the name of nothing in %s", name, orList(f.refers)), didYouMean(name, known))
 }
 
 // faulty says that a name stands in the file, though a fault kept its section
 // from being read.
 func (c *checker) faulty(sections []string, name string) bool {
-	return slices.ContainsFunc(sections, func(section string) bool {
-		_, ok := c.sc.where[join(section, name)]
-		return ok
-	})
+	for _, section := range sections {
+		if _, ok := c.sc.where[join(section, name)]; ok || c.bad[section] {
+			return true
+		}
+		for bad := range c.bad {
+			if strings.EqualFold(bad, join(section, name)) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // namesIn are the names in sections, sorted within each.

@@ -22,6 +22,7 @@ func (c *checker) openings() {
 		}
 		switch core := blown[name]; {
 		case e.From == "" && core == "":
+			c.torn = true
 			c.tell(join(at, "from"), "is missing", "the compartment it empties")
 		case e.From != "" && core != "":
 			c.tell(join(at, "from"), fmt.Sprintf("empties %s, but exchangers.%s blows straight into it", e.From, core), "remove from here, or let the exchanger blow into "+e.From)
@@ -55,6 +56,9 @@ func (c *checker) blownInto() map[string]string {
 // air tells what the air cannot flow through: every compartment must have a
 // way from an inlet and a way out.
 func (c *checker) air() {
+	if c.ring() {
+		return
+	}
 	flow, back := c.airways()
 	fed := flow.reach(slices.Collect(maps.Keys(c.sc.Inlets)))
 	emptied := back.reach([]string{outside})
@@ -73,11 +77,10 @@ func (c *checker) air() {
 			c.tell(join("exits", name), fmt.Sprintf("empties %s, which nothing feeds", e.From), "let an exchanger or a leak blow into that compartment")
 		}
 	}
-	c.ring()
 }
 
-// airways are the ways the air may take from each place to the next, and the
-// same backwards. A leak may flow either way.
+// airways are the ways the air takes from each place to the next, and the same
+// backwards.
 func (c *checker) airways() (flow, back ways) {
 	flow, back = ways{}, ways{}
 	add := func(from, into string) {
@@ -98,9 +101,6 @@ func (c *checker) airways() (flow, back ways) {
 	}
 	for _, l := range sorted(c.sc.Leaks) {
 		add(l.From, l.Into)
-		if l.Into != outside {
-			add(l.Into, l.From)
-		}
 	}
 	return flow, back
 }
@@ -123,11 +123,12 @@ func (w ways) reach(from []string) map[string]bool {
 }
 
 // ring tells exchangers that take their air from each other in a ring.
-func (c *checker) ring() {
+func (c *checker) ring() (found bool) {
 	for name, x := range sorted(c.sc.Exchangers) {
 		at := x.From
 		for range c.sc.Exchangers {
 			if at == name {
+				found = true
 				c.tell(join("exchangers", join(name, "from")), "takes its air from itself, by way of "+x.From, "")
 				break
 			}
@@ -138,6 +139,7 @@ func (c *checker) ring() {
 			at = next.From
 		}
 	}
+	return found
 }
 
 // sorted goes through a map by name.

@@ -1,5 +1,7 @@
 package scenarios
 
+import "slices"
+
 // exchangers tells cores that are not described far enough to be computed.
 func (c *checker) exchangers() {
 	drawn := map[string]bool{} // exchangers another one draws its air from
@@ -28,9 +30,11 @@ func (c *checker) exchangers() {
 // airCore tells what is missing of a core with air through it.
 func (c *checker) airCore(at string, x *Exchanger, drawn bool) {
 	if x.From == "" {
+		c.torn = true
 		c.tell(join(at, "from"), "is missing: the core is fed from nowhere", "name an inlet, a compartment or another exchanger")
 	}
 	if x.Into == "" && !drawn {
+		c.torn = true
 		c.tell(join(at, "into"), "is missing: the core blows nowhere", "name a compartment or an exit")
 	}
 	if !x.FaceArea.Known {
@@ -80,14 +84,8 @@ func (c *checker) spray() {
 	if x := c.sc.Exchangers[s.Onto]; x != nil && x.CooledBy != "air" {
 		c.tell("spray.onto", "no air flows through exchangers."+s.Onto, "spray a core that is cooled by air")
 	}
-	if s.Leg == "" {
-		return
+	// a single case need not fly that leg
+	if legs := c.sc.legNames(); c.sc.ofCase == "" && s.Leg != "" && !slices.Contains(legs, s.Leg) {
+		c.tell("spray.leg", "there is no leg "+s.Leg+" in any flight", didYouMean(s.Leg, legs))
 	}
-	legs := c.sc.legNames()
-	for _, leg := range legs {
-		if leg == s.Leg {
-			return
-		}
-	}
-	c.tell("spray.leg", "there is no leg "+s.Leg+" in any flight", didYouMean(s.Leg, legs))
 }

@@ -5,17 +5,10 @@ import (
 	"slices"
 )
 
-// flights tells legs that cannot be flown.
-func (c *checker) flights() {
-	c.flight("flight", &c.sc.Flight)
-	for _, k := range c.sc.Cases {
-		if k.Flight != nil {
-			c.flight(join("cases", join(k.Name, "flight")), k.Flight)
-		}
-	}
-}
-
-func (c *checker) flight(at string, f *Flight) {
+// flight tells legs that cannot be flown.
+func (c *checker) flight() {
+	const at = "flight"
+	f := &c.sc.Flight
 	if f.Coolant.Known != f.Oil.Known {
 		c.tell(at, "start_coolant and start_oil go together", "give both or none")
 	}

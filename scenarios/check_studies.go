@@ -46,7 +46,15 @@ func (c *studyChecker) caseOf(k *Case) {
 		c.tellOf(join(at, "set"), f)
 	}
 	known := own.check(c.bad)
-	c.tellNew(join(at, "set"), known, c.known[0])
+	var others Faults // than of the day and the flight of the case
+	for _, f := range known {
+		if k.Day != nil && inside(f.Path, "day") || k.Flight != nil && inside(f.Path, "flight") {
+			c.tell(join(at, f.Path), f.Message, f.Hint)
+		} else {
+			others = append(others, f)
+		}
+	}
+	c.tellNew(join(at, "set"), others, c.known[0])
 	c.variants, c.known = append(c.variants, own), append(c.known, known)
 }
 

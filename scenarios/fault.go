@@ -103,7 +103,7 @@ type badPaths map[string]bool
 // bad.
 func (b badPaths) hides(path string) bool {
 	for bad := range b {
-		if within(bad, path) || within(path, bad) {
+		if inside(bad, path) || inside(path, bad) {
 			return true
 		}
 	}
@@ -120,8 +120,8 @@ func (b badPaths) touches(sections ...string) bool {
 	return false
 }
 
-// within says that a path is a section or stands in it.
-func within(path, section string) bool {
+// inside says that a path is a section or stands in it.
+func inside(path, section string) bool {
 	return path == section || len(path) > len(section) && path[:len(section)] == section && path[len(section)] == '.'
 }
 

@@ -71,11 +71,11 @@ func describe(t reflect.Type) *fields {
 func (f *field) readTags(tag reflect.StructTag) {
 	f.doc, f.source, f.standard = tag.Get("doc"), tag.Get("source"), tag.Get("default")
 	f.required = tag.Get("required") == "true"
-	f.words, f.refers = split(tag.Get("words")), split(tag.Get("refers"))
+	f.words, f.refers = cutBars(tag.Get("words")), cutBars(tag.Get("refers"))
 	f.group, f.member, _ = strings.Cut(tag.Get("alt"), ":")
 }
 
-func split(list string) []string {
+func cutBars(list string) []string {
 	if list == "" {
 		return nil
 	}

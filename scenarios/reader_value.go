@@ -47,7 +47,7 @@ func (r *reader) value(n *yaml.Node, f *field, path string) any {
 func (r *reader) shaped(n *yaml.Node, f *field, path string) bool {
 	want := kindOf[f.shape]
 	if n.Kind == want.node && !isNull(n) {
-		return true
+		return r.fewEnough(n, path)
 	}
 	switch {
 	case isNull(n) && want.node == yaml.MappingNode:
@@ -58,6 +58,21 @@ func (r *reader) shaped(n *yaml.Node, f *field, path string) bool {
 		r.tellAt(n, path, "must be "+want.want, "")
 	}
 	return false
+}
+
+// mostEntries is the greatest number of names or items in one place. It keeps
+// the time to check any file short.
+const mostEntries = 1000
+
+func (r *reader) fewEnough(n *yaml.Node, path string) bool {
+	entries := len(n.Content)
+	if n.Kind == yaml.MappingNode {
+		entries /= 2
+	}
+	if entries > mostEntries {
+		r.tellAt(n, path, fmt.Sprintf("has %d entries, too many", entries), fmt.Sprintf("at most %d", mostEntries))
+	}
+	return entries <= mostEntries
 }
 
 // named reads sections by name.
