@@ -1,11 +1,6 @@
 package exchanger
 
-import (
-	"errors"
-	"fmt"
-
-	"hotclimb/sim/fluid"
-)
+import "hotclimb/sim/fluid"
 
 // Core is one exchanger in the air stream: two sides, an air resistance and
 // the way the streams pass.
@@ -15,17 +10,6 @@ type Core struct {
 	Arrangement Arrangement // how the streams pass
 	FreeArea    float64     // minimum free flow area of the air Ac = σ·FaceArea [m²]
 	FaceArea    float64     // frontal area [m²]
-}
-
-// Check refuses a core that cannot be rated.
-func (c *Core) Check() error {
-	switch {
-	case c.Air == nil || c.Liquid == nil || c.Resist == nil:
-		return errors.New("core: air side, liquid side and resistance are all needed")
-	case !(c.FreeArea > 0 && c.FreeArea <= c.FaceArea):
-		return fmt.Errorf("core: free area %g m² must be above 0 and at most the face area %g m²", c.FreeArea, c.FaceArea)
-	}
-	return nil
 }
 
 // Stream is one fluid at the inlet of an exchanger.

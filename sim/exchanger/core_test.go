@@ -224,11 +224,25 @@ func TestPressureDropSlope(t *testing.T) {
 
 // TestCheck: an incomplete core is refused.
 func TestCheck(t *testing.T) {
-	if err := radiator(t).Check(); err != nil {
-		t.Error(err)
+	for _, c := range []*Core{radiator(t), ratedCore(t, rated())} {
+		if err := c.Check(); err != nil {
+			t.Error(err)
+		}
+		for name, d := range drops(t) {
+			c.Resist = d
+			if err := c.Check(); err != nil {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
 	}
 	for name, spoil := range map[string]func(*Core){
 		"no air": func(c *Core) { c.Air = nil }, "no resistance": func(c *Core) { c.Resist = nil },
+		"no flow": func(c *Core) { c.Air = Power{UA: 1} }, "no UA": func(c *Core) { c.Liquid = Power{Flow: 1, UA: math.NaN()} },
+		"no face": func(c *Core) { c.Resist = Bench{A: 1, B: 1} }, "no coefficient": func(c *Core) { c.Resist = Bench{Area: 1} },
+		"no density":   func(c *Core) { c.Resist = PowerLaw{Drop: 1, Flow: 1, Exponent: 2} },
+		"flat power":   func(c *Core) { c.Resist = PowerLaw{Drop: 1, Flow: 1, Density: 1, Exponent: 0.5} },
+		"no factor":    func(c *Core) { c.Resist = Scaled{Drop: Bench{A: 1, B: 1, Area: 1}} },
+		"bad inside":   func(c *Core) { c.Resist = Scaled{Drop: Bench{}, Factor: 1} },
 		"no free area": func(c *Core) { c.FreeArea = 0 }, "more free than face": func(c *Core) { c.FreeArea = 1 },
 	} {
 		c := *radiator(t)

@@ -120,7 +120,7 @@ func (p PowerLaw) Friction(flow, rho, _ float64) (dp, slope float64) {
 // a correlation.
 type Scaled struct {
 	Drop   Drop
-	Factor float64 // ≥ 0 [-]
+	Factor float64 // above 0 [-]
 }
 
 // Friction implements [Drop].
