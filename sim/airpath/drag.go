@@ -69,5 +69,5 @@ func (s *Solver) jet(i int, st *Stream) float64 {
 	b := &s.net.Branches[i]
 	p := s.Field.Pressure[b.From]
 	lost := b.Exit.JetLoss * math.Max(0, p-b.Exit.outsidePressure(st))
-	return JetSpeed(p-lost, density(st.Pressure, 0, s.Field.Temperature[b.From]))
+	return JetSpeed(p-lost, st.density(s.Field.Temperature[b.From]))
 }

@@ -14,6 +14,7 @@ type offer struct {
 // meet notes what the stream holds for each branch.
 func (s *Solver) meet(st *Stream) {
 	s.density[0] = st.Density
+	s.scale = leastScale + math.Abs(st.ram()) + math.Abs(st.DiscRise)
 	for i := range s.net.Branches {
 		b, o := &s.net.Branches[i], &s.offer[i]
 		o.open = !b.closed()
@@ -32,16 +33,15 @@ func (s *Solver) meet(st *Stream) {
 }
 
 const (
-	leastSlope = 1e-3 // of a law where its own is less [Pa s/kg]; bends the path, not the solution
+	leastSlope = 1e-6 // of a law where its own is less [Pa s/kg]; bends the path, not the solution
 	startFlow  = 0.05 // at which the resistance of a branch is judged [kg/s]
-	startDrop  = 0.1  // on every branch at no speed [Pa]
+	leastScale = 0.1  // of the pressures, at no speed [Pa]
 )
 
 // start sets the field of a cold solver: on every branch the flow that the
 // pressure of the stream would drive through it alone.
 func (s *Solver) start(st *Stream) {
 	f := &s.Field
-	scale := startDrop + math.Abs(st.ram()) + math.Abs(st.DiscRise)
 	for i := range f.Temperature {
 		f.Pressure[i], f.Temperature[i], s.density[i+1] = 0, st.Temperature, st.Density
 	}
@@ -49,20 +49,21 @@ func (s *Solver) start(st *Stream) {
 		f.In[i], f.Out[i], f.Flow[i], s.step[i] = st.Temperature, st.Temperature, 0, 0
 		if s.offer[i].open {
 			drop, _, _ := s.law(i, startFlow, st)
-			f.Flow[i] = startFlow * min(1e3, math.Sqrt(scale/max(drop, 1e-9)))
+			f.Flow[i] = startFlow * min(1e3, math.Sqrt(s.scale/max(drop, 1e-9)))
 		}
 	}
 }
 
-// evaluate fills push and conductance of every branch at its flow.
+// evaluate fills off and conductance of every branch at its flow.
 func (s *Solver) evaluate(st *Stream) {
 	for i := range s.offer {
 		if !s.offer[i].open {
-			s.push[i], s.conductance[i] = 0, 0
+			s.off[i], s.conductance[i] = 0, 0
 			continue
 		}
 		drop, drive, slope := s.law(i, s.Field.Flow[i], st)
-		s.push[i], s.conductance[i] = drive-drop, 1/max(slope, leastSlope)
+		s.off[i] = s.across(s.Field.Pressure, i) + drive - drop
+		s.conductance[i] = 1 / max(slope, leastSlope)
 	}
 }
 

@@ -1,15 +1,14 @@
 package airpath
 
-import "math"
-
-// pressures solves the mass balance of every place, linearised about the
-// present flows, for the pressures of the places:
+// balance solves the mass balance of every place, linearised about the
+// present flows, for the changes δ of the pressures of the places:
 //
-//	Σ_branches ±[ṁ + g·(p_from − p_to + drive − drop)] = 0
+//	Σ_branches ±[ṁ + g·(off + δ_from − δ_to)] = 0
 //
+// Solving for changes keeps the rounding of the pressures out of the flows.
 // The matrix is symmetric and positive, and singular only for places that are
-// shut off from the outside, where one pressure is free and set to zero.
-func (s *Solver) pressures() {
+// shut off from the outside, where one pressure is free and stays.
+func (s *Solver) balance() {
 	n := len(s.net.Places)
 	a, rhs := s.matrix, s.side
 	clear(a)
@@ -19,7 +18,7 @@ func (s *Solver) pressures() {
 			continue
 		}
 		b := &s.net.Branches[i]
-		flow := s.Field.Flow[i] + g*s.push[i]
+		flow := s.Field.Flow[i] + g*s.off[i]
 		if b.From != Outside {
 			a[b.From*n+b.From] += g
 			rhs[b.From] -= flow
@@ -33,35 +32,40 @@ func (s *Solver) pressures() {
 		}
 	}
 	eliminate(a, rhs, n)
-	copy(s.Field.Pressure, rhs)
 }
 
 // eliminate solves a·x = b in place for a symmetric positive semidefinite a
-// (row major, lower triangle used) by L·D·Lᵀ. Where a pivot is lost to
-// rounding, its x is zero.
+// (row major, lower triangle used) as L·D·Lᵀ, row by row. Where a pivot is
+// lost to rounding, its x is zero.
 func eliminate(a, b []float64, n int) {
 	const lost = 1e-14 // of the diagonal
 	for j := range n {
-		d := a[j*n+j]
-		inverse := 1 / d
-		b[j] -= 0
-		for i := j + 1; i < n; i++ {
-			v := a[i*n+j]
-			if v == 0 {
-				continue
+		row := a[j*n : j*n+j+1]
+		d := row[j]
+		for i := range j {
+			left := a[i*n : i*n+i]
+			for k, l := range left {
+				row[i] -= row[k] * l
 			}
-			l := v * inverse
-			for k := j + 1; k < i; k++ {
-				a[i*n+k] -= l * a[k*n+j]
-			}
-			diagonal := a[i*n+i]
-			if rest := diagonal - l*v; rest > lost*diagonal {
-				a[i*n+i] = rest
-			} else {
-				a[i*n+i] = math.Inf(1)
-			}
+		}
+		for i := range j {
+			l := row[i] * a[i*n+i]
+			d -= l * row[i]
+			b[j] -= l * b[i]
+			row[i] = l
+		}
+		if d > lost*row[j] {
+			row[j] = 1 / d
+		} else {
+			row[j] = 0
+		}
+	}
+	for j := range n {
+		b[j] *= a[j*n+j]
+	}
+	for j := n - 1; j > 0; j-- {
+		for i, l := range a[j*n : j*n+j] {
 			b[i] -= l * b[j]
 		}
 	}
-	_ = b
 }

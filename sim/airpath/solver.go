@@ -30,14 +30,16 @@ type Solver struct {
 	Field Field
 
 	offer       []offer   // per branch
-	push        []float64 // drive − drop per branch [Pa]
+	scale       float64   // of the pressures [Pa]
+	off         []float64 // p_from − p_to + drive − drop per branch, 0 when solved [Pa]
 	conductance []float64 // dṁ/dΔp per branch [kg/(s Pa)], 0 where closed
 	step        []float64 // last change of the flows [kg/s]
-	descent     float64   // fall of the energy of the flow along step, at its start [W/ρ]
-	total       float64   // sum of the flows [kg/s]
+	descent     float64   // fall of the energy of the flow along step, at its start [Pa kg/s]
 
 	density      []float64 // of the outside air, then per place [kg/m³]
 	heat, carry  []float64 // per place: heat above outside [W], conductance [W/K]
+	behind       []float64 // per place: last distance of the density from balance [kg/m³]
+	follow       []float64 // per place: share of it that is taken back when damped [-]
 	recirculates bool      // an inlet draws exit air back
 
 	matrix, side []float64
@@ -45,12 +47,16 @@ type Solver struct {
 }
 
 const (
-	tolerance     = 1e-9 // of the flows, on their sum [-]
-	looseEnough   = 1e-6 // accepted when the iterations end without tolerance
-	maxIterations = 200
-	leastFlow     = 1e-6 // sum of flows below which nothing moves [kg/s]
-	searchAbove   = 0.02 // steps smaller than this are in the quadratic range [-]
-	farOff        = 1.0  // a first step larger than this starts from scratch [-]
+	tolerance   = 1e-9 // of the flows, on their sum, and of the heat carried [-]
+	looseEnough = 1e-6 // of the flows when the iterations end [-]
+	leastFlow   = 1e-6 // sum of flows below which nothing moves [kg/s]
+	searchAbove = 0.02 // steps smaller than this are in the quadratic range [-]
+	farOff      = 1.0  // a first step larger than this starts from scratch [-]
+	steady      = 1e-4 // flows that let the damped temperatures take a step [-]
+
+	maxIterations = 300
+	dampAfter     = 40 // iterations without success
+	lastSteps     = 20 // iterations at the end that leave the temperatures alone
 )
 
 // ErrNoConvergence says that the field was not found.
@@ -64,8 +70,9 @@ func NewSolver(n *Network) (*Solver, error) {
 	b, p := len(n.Branches), len(n.Places)
 	s := &Solver{
 		net: n, offer: make([]offer, b),
-		push: make([]float64, b), conductance: make([]float64, b), step: make([]float64, b),
+		off: make([]float64, b), conductance: make([]float64, b), step: make([]float64, b),
 		density: make([]float64, p+1), heat: make([]float64, p), carry: make([]float64, p),
+		behind: make([]float64, p), follow: make([]float64, p),
 		matrix: make([]float64, p*p), side: make([]float64, p),
 		Field: Field{
 			Flow: make([]float64, b), In: make([]float64, b), Out: make([]float64, b),
@@ -100,36 +107,45 @@ func (s *Solver) Solve(st *Stream, heater Heater) error {
 
 // iterate improves the present field until nothing moves. The first step of a
 // cold solver, from flows that do not keep the mass of the places, cannot be
-// searched along.
+// searched along. Where air that grows warmer turns back, temperatures are
+// damped, and where it puffs without end the mean field counts.
 func (s *Solver) iterate(st *Stream, heater Heater) error {
-	searchable := false
+	for j := range s.follow {
+		s.follow[j], s.behind[j] = 1, 0
+	}
+	moved, warmed := 0.0, 0.0
 	for it := 1; it <= maxIterations; it++ {
-		warmed := s.temperatures(st, heater)
+		damped := it > dampAfter
+		if !damped || moved < steady && it < maxIterations-lastSteps {
+			warmed = max(s.temperatures(st, heater), s.densities(st, damped))
+		}
 		s.evaluate(st)
-		if searchable {
+		if moved > searchAbove && (s.warm || it > 2) {
 			s.retreat(st)
 		}
-		s.pressures()
-		moved := s.advance()
-		switch off := max(moved, warmed); {
-		case math.IsNaN(off):
+		s.balance()
+		moved = s.advance()
+		switch {
+		case math.IsNaN(moved + warmed):
 			return fmt.Errorf("%w: a flow is not a number", ErrNoConvergence)
 		case it == 1 && s.warm && moved > farOff:
 			return ErrNoConvergence
-		case off < tolerance, it == maxIterations && off < looseEnough:
-			s.finish(st, it)
+		case max(moved, warmed) < tolerance, it == maxIterations && moved < looseEnough:
+			s.finish(st, heater, it)
 			return nil
 		}
-		searchable = moved > searchAbove && (s.warm || it > 1)
 	}
 	return fmt.Errorf("%w at %.1f m/s", ErrNoConvergence, st.Speed)
 }
 
 // finish brings the temperatures of the branches up to date and records how
 // well the places keep their mass.
-func (s *Solver) finish(st *Stream, iterations int) {
+func (s *Solver) finish(st *Stream, heater Heater, iterations int) {
 	f := &s.Field
 	f.Iterations, s.warm = iterations, true
+	if iterations > dampAfter {
+		s.settle(st, heater)
+	}
 	s.entering(st)
 	clear(s.side)
 	inflow := 0.0
@@ -151,8 +167,10 @@ func (s *Solver) finish(st *Stream, iterations int) {
 	}
 }
 
-// advance takes one step of the flows and returns its largest part over their
-// sum.
+// advance takes the step that balance has found and returns the largest change
+// of a flow over their sum, or the root of the energy gained over the power of
+// all flow where that is less: lossless inlets side by side share their flow
+// without a cost.
 func (s *Solver) advance() float64 {
 	f := &s.Field
 	moved, total := 0.0, leastFlow
@@ -161,24 +179,27 @@ func (s *Solver) advance() float64 {
 		if g == 0 {
 			continue
 		}
-		off := s.across(i) + s.push[i]
+		off := s.off[i] + s.across(s.side, i)
 		s.step[i] = g * off
 		s.descent += g * off * off
 		total += math.Abs(f.Flow[i])
 		moved = max(moved, math.Abs(s.step[i]))
 		f.Flow[i] += s.step[i]
 	}
-	return moved / total
+	for j, change := range s.side {
+		f.Pressure[j] += change
+	}
+	return min(moved/total, math.Sqrt(s.descent/(total*s.scale)))
 }
 
-// across returns p_from − p_to of branch i.
-func (s *Solver) across(i int) float64 {
+// across returns p_from − p_to of branch i from the pressures p of the places.
+func (s *Solver) across(p []float64, i int) float64 {
 	b, d := &s.net.Branches[i], 0.0
 	if b.From != Outside {
-		d += s.Field.Pressure[b.From]
+		d = p[b.From]
 	}
 	if b.To != Outside {
-		d -= s.Field.Pressure[b.To]
+		d -= p[b.To]
 	}
 	return d
 }
@@ -191,8 +212,8 @@ func (s *Solver) retreat(st *Stream) {
 	theta := 1.0
 	for range 12 {
 		rise := 0.0
-		for i, p := range s.push {
-			rise -= p * s.step[i]
+		for i, off := range s.off {
+			rise -= off * s.step[i]
 		}
 		if rise <= 0.5*s.descent {
 			return

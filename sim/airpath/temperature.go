@@ -2,61 +2,136 @@ package airpath
 
 import "math"
 
+// Bounds of the temperature of a place. A place whose source finds neither
+// flow nor skin stays at the upper one.
+const (
+	hottest = 1500.0 // [°C]
+	coldest = -150.0 // [°C]
+
+	// leastSkin [W/K] is the conductance of any skin at least. It decides the
+	// temperature of places without flow and takes some milliwatts elsewhere.
+	leastSkin = 1e-4
+)
+
 // temperatures carries the heat of the cores along the present flows and
-// returns the largest change over 100 K. A place mixes what flows in, takes
-// heat from its wall and source, and loses some through its skin:
-//
-//	T = (Σ ṁ_in·cp·T_in + UA_wall·T_wall + UA_skin·T_0 + Q) / (Σ ṁ_in·cp + UA_wall + UA_skin)
+// returns the largest change of the heat that a place carries, over their sum.
 func (s *Solver) temperatures(st *Stream, heater Heater) float64 {
 	f := &s.Field
-	change := 0.0
-	returned := s.exitMix(st)
+	s.entering(st)
+	if heater != nil {
+		heater.Outlets(f.Flow, f.In, f.Out)
+	} else {
+		copy(f.Out, f.In)
+	}
+	s.gather(st)
+	const least = 0.1 // rise that counts as none [K]
+	change, carried := 0.0, 0.0
+	for j := range s.net.Places {
+		t := s.mix(j, st)
+		change = max(change, s.carry[j]*math.Abs(t-f.Temperature[j]))
+		carried += s.carry[j] * (math.Abs(t-st.Temperature) + least)
+		f.Temperature[j] = t
+	}
+	return change / carried
+}
+
+// densities lets the densities of the places follow their temperatures, where
+// damped by less, see [Solver.relax], and returns how far they were behind,
+// weighted by what each place carries.
+func (s *Solver) densities(st *Stream, damped bool) float64 {
+	behind, carried := 0.0, 0.0
+	for j, t := range s.Field.Temperature {
+		off := st.density(t) - s.density[j+1]
+		behind = max(behind, s.carry[j]*math.Abs(off))
+		carried += s.carry[j]
+		if damped {
+			off *= s.relax(j, off)
+		}
+		s.density[j+1] += off
+	}
+	return behind / (st.Density * carried)
+}
+
+// relax returns the share of its distance off by which the density of place j
+// moves: half the last after it went too far, and a little more after it did
+// not. Where buoyancy works against the flow, warmer air turns the flow, which
+// cools the air, and substitution alone goes round in circles.
+func (s *Solver) relax(j int, off float64) float64 {
+	if s.behind[j]*off < 0 {
+		s.follow[j] *= 0.5
+	} else {
+		s.follow[j] = min(1, 1.1*s.follow[j])
+	}
+	s.behind[j] = off
+	return s.follow[j]
+}
+
+// settle carries the heat along flows that stay as they are, around the loop
+// of exit air drawn back.
+func (s *Solver) settle(st *Stream, heater Heater) {
+	for range 100 {
+		if s.temperatures(st, heater) < tolerance {
+			return
+		}
+	}
+}
+
+// entering sets the temperatures at which air enters the branches, and leaves
+// those that do not heat it. Inlets mix in the exit air that they draw back.
+func (s *Solver) entering(st *Stream) {
+	f := &s.Field
+	returned := st.Temperature
+	if s.recirculates {
+		returned = s.exitMix(st)
+	}
 	for i := range s.net.Branches {
 		b := &s.net.Branches[i]
+		from := b.From
+		if f.Flow[i] < 0 {
+			from = b.To
+		}
 		t := st.Temperature
-		if up := s.upstream(i); up != Outside {
-			t = f.Temperature[up]
+		if from != Outside {
+			t = f.Temperature[from]
 		} else if b.Inlet != nil {
 			t += b.Inlet.DrawsBack * (returned - t)
 		}
-		change = math.Max(change, math.Abs(t-f.In[i]))
 		f.In[i] = t
-		if b.Core == nil || heater == nil {
+		if b.Core == nil {
 			f.Out[i] = t
 		}
 	}
-	if heater != nil {
-		heater.Outlets(f.Flow, f.In, f.Out)
-	}
-	for j := range s.net.Places {
-		t := s.mix(j, st)
-		change = math.Max(change, math.Abs(t-f.Temperature[j]))
-		f.Temperature[j] = t
-	}
-	return change / 100
 }
 
-// mix returns the temperature of place j [°C].
-func (s *Solver) mix(j int, st *Stream) float64 {
-	p, f := &s.net.Places[j], &s.Field
-	gain := p.WallUA*p.WallTemp + p.SkinUA*st.Temperature + p.Source
-	flow := p.WallUA + p.SkinUA
+// gather sums the heat above the outside temperature and the capacity of the
+// air that flows into each place.
+func (s *Solver) gather(st *Stream) {
+	f := &s.Field
+	clear(s.heat)
+	clear(s.carry)
 	for i := range s.net.Branches {
 		b, m := &s.net.Branches[i], f.Flow[i]
-		if b.From == j {
-			m = -m
-		} else if b.To != j {
-			continue
+		into := b.To
+		if m < 0 {
+			m, into = -m, b.From
 		}
-		if m > 0 {
-			gain += m * HeatCapacity * f.Out[i]
-			flow += m * HeatCapacity
+		if into != Outside {
+			s.carry[into] += m * HeatCapacity
+			s.heat[into] += m * HeatCapacity * (f.Out[i] - st.Temperature)
 		}
 	}
-	if flow <= 0 {
-		return st.Temperature
-	}
-	return gain / flow
+}
+
+// mix returns the temperature of place j [°C] and completes what it carries.
+// A place mixes what flows in, takes heat from its wall and source, and loses
+// some through its skin:
+//
+//	T − T_0 = [Σ ṁ_in·cp·(T_in − T_0) + UA_wall·(T_wall − T_0) + Q] / (Σ ṁ_in·cp + UA_wall + UA_skin)
+func (s *Solver) mix(j int, st *Stream) float64 {
+	p := &s.net.Places[j]
+	s.carry[j] += p.WallUA + p.SkinUA + leastSkin
+	heat := s.heat[j] + p.WallUA*(p.WallTemp-st.Temperature) + p.Source
+	return min(max(st.Temperature+heat/s.carry[j], coldest), hottest)
 }
 
 // exitMix returns the mean temperature of the air that leaves through exits.
@@ -94,7 +169,7 @@ func (s *Solver) HeatOut(st *Stream) float64 {
 		out += m * HeatCapacity * (t - st.Temperature)
 	}
 	for j := range s.net.Places {
-		out += s.net.Places[j].SkinUA * (f.Temperature[j] - st.Temperature)
+		out += (s.net.Places[j].SkinUA + leastSkin) * (f.Temperature[j] - st.Temperature)
 	}
 	return out
 }

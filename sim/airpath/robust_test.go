@@ -1,0 +1,91 @@
+package airpath
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// scale returns the largest pressure in the field [Pa], at least 1e-3.
+func scale(s *Solver) float64 {
+	p := 1e-3
+	for i := range s.off {
+		across := s.across(s.Field.Pressure, i)
+		p = max(p, math.Abs(across), math.Abs(s.off[i]-across))
+	}
+	return p
+}
+
+// lawError returns the largest error of a branch law over the pressures of
+// the field.
+func lawError(s *Solver, st *Stream) float64 {
+	s.evaluate(st)
+	off := 0.0
+	for i, g := range s.conductance {
+		if g > 0 {
+			off = max(off, math.Abs(s.off[i]))
+		}
+	}
+	return off / scale(s)
+}
+
+// heatIn returns the heat of sources, walls and cores [W], and whether a place
+// sits at a bound of its temperature.
+func heatIn(n *Network, s *Solver, r *radiator) (q float64, bound bool) {
+	for j, p := range n.Places {
+		q += p.Source + p.WallUA*(p.WallTemp-s.Field.Temperature[j])
+		bound = bound || s.Field.Temperature[j] >= hottest
+	}
+	return q + r.heat(&s.Field), bound
+}
+
+// Whatever is open or shut, at any speed, there is one field, it is finite,
+// keeps mass and heat and obeys every law.
+func TestEveryNetworkHasAField(t *testing.T) {
+	worst, most := 0.0, 0
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawing{t}
+		n := d.network()
+		r := d.radiator(n)
+		s, err := NewSolver(n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for range 3 {
+			st := d.stream()
+			if err := s.Solve(st, r); err != nil {
+				t.Fatalf("%v in %+v", err, *st)
+			}
+			most = max(most, s.Field.Iterations)
+			if !(s.Field.Residual < 1e-9) {
+				t.Fatalf("residual %g", s.Field.Residual)
+			}
+			if off := lawError(s, st); !(off < 1e-6) {
+				t.Fatalf("law off by %g of the pressures", off)
+			} else {
+				worst = max(worst, off)
+			}
+			in, bound := heatIn(n, s, r)
+			if out := s.HeatOut(st); !bound && !(math.Abs(out-in) <= 1e-8*max(math.Abs(in), gross(n, s, st))) {
+				t.Fatalf("heat out %g, in %g", out, in)
+			}
+			if drag := s.Drag(st).Total(); math.IsNaN(drag) || math.IsInf(drag, 0) {
+				t.Fatalf("drag %g", drag)
+			}
+		}
+	})
+	t.Logf("worst law error %.1e, most iterations %d", worst, most)
+}
+
+// gross returns the heat that walls and flows carry to and fro [W].
+func gross(n *Network, s *Solver, st *Stream) float64 {
+	q := 1.0
+	for j, p := range n.Places {
+		q += p.Source + (p.WallUA+p.SkinUA)*math.Abs(s.Field.Temperature[j]-st.Temperature)
+	}
+	for i, m := range s.Field.Flow {
+		q += math.Abs(m * HeatCapacity * (s.Field.In[i] - st.Temperature))
+	}
+	return q
+}
