@@ -1,13 +1,15 @@
 // Package engine turns power into heat: into the coolant jackets, into the
 // oil, and into the air of the engine bay.
 //
-// Left out: the effect of mixture strength and ignition timing on the heat,
-// and the charge heating of a turbocharger beyond what heat_to_bay holds.
+// Left out: the effect of mixture strength and ignition timing on the heat (a
+// very rich take-off mixture cuts it by 5 to 10 %, from memory, medium), the
+// charge cooler of a boosted engine, and humidity of the intake air.
 package engine
 
 import "math"
 
-// Engine is a piston or rotary engine.
+// Engine is a piston or rotary engine. Rated power and rated speed must be
+// above 0, the ratios and the idle fuel not below 0.
 type Engine struct {
 	RatedPower       float64 // at full throttle, sea level, standard day [W]
 	RatedSpeed       float64 // engine speed at rated power [rad/s]
@@ -34,14 +36,23 @@ type Heat struct {
 //
 //	Φ = σ − (1 − σ)/7.55
 //
-// Source: Gagg & Farrar, SAE Transactions 29 (1934), second-hand. Not below 0.
+// Source: Gagg & Farrar, SAE Transactions 29 (1934), second-hand. It is indicated
+// power in proportion to density less a constant friction, C = 1/8.55 = 0.117 of
+// the indicated power at sea level; other authors take 0.12 (from memory), which
+// is 0.003 less at σ = 0.5. Above 1 in air denser than standard; not below 0,
+// which it reaches at σ = C.
 func PowerLapse(sigma float64) float64 {
 	return math.Max(0, sigma-(1-sigma)/7.55)
 }
 
-// Available returns the full-throttle power [W] at the density ratio σ. A
-// boosted engine holds its rated power until the density falls below that of
-// its critical altitude, then lapses like an unboosted one from there.
+// Available returns the full-throttle power [W] at the density ratio σ:
+//
+//	P = P_r·Φ(σ), boosted P = P_r·Φ(min(1, σ/σ_c))
+//
+// A boosted engine holds its rated power until the density falls below σ_c of
+// its critical altitude. From there its compressor keeps the pressure ratio, so
+// that indicated power falls with density and friction stays: the lapse of an
+// unboosted engine rated at that altitude (engineering judgement).
 func (e *Engine) Available(sigma float64) float64 {
 	if !e.Boosted {
 		return e.RatedPower * PowerLapse(sigma)
@@ -49,11 +60,17 @@ func (e *Engine) Available(sigma float64) float64 {
 	if sigma >= e.CriticalDensity {
 		return e.RatedPower
 	}
-	return e.RatedPower * PowerLapse(sigma) / PowerLapse(e.CriticalDensity)
+	return e.RatedPower * PowerLapse(sigma/e.CriticalDensity)
 }
 
 // Speed returns the engine speed [rad/s] at which a fixed-pitch propeller
-// takes the power [W]: with its cube root.
+// takes the power [W]: with its cube root,
+//
+//	ω = ω_r·(P/P_r)^(1/3)
+//
+// from P = C_P·ρ·n³·D⁵ at constant power coefficient and density. Error: a
+// propeller in thinner air turns faster by σ^(−1/3), 5 % at 1500 m. No power is
+// no speed; a leg that idles needs a small power or an engine speed of its own.
 func (e *Engine) Speed(power float64) float64 {
 	return e.RatedSpeed * math.Cbrt(math.Max(0, power)/e.RatedPower)
 }
@@ -63,8 +80,9 @@ func (e *Engine) Speed(power float64) float64 {
 //
 //	ṁ_f/ṁ_f,r = i + (1 − i)·P/P_r,  Q = Q_r·(ṁ_f/ṁ_f,r)^n
 //
-// Source: n near 0.75 because the gas-side coefficient grows with flow^0.75
-// (from memory of Taylor, The Internal-Combustion Engine, medium). Error: a
+// Source: n near 0.75, 0.6 to 0.9, because the gas-side coefficient grows with
+// flow^0.75 (from memory of Taylor, The Internal-Combustion Engine, medium); the
+// straight line of fuel over power at one speed is common practice. Error: a
 // tenth of the ratios themselves, more for rich mixtures. A power below zero
 // counts as zero.
 func (e *Engine) Heat(power float64) Heat {
@@ -78,9 +96,9 @@ func (e *Engine) Heat(power float64) Heat {
 	}
 }
 
-// RatioFromFuel converts a share of the fuel energy to a ratio of brake power:
-// share·b_e·H_u, from the consumption b_e [kg/J] and the lower heating value
-// H_u [J/kg].
+// RatioFromFuel converts a share [-] of the fuel energy to a ratio of brake
+// power [-]: share·b_e·H_u, from the consumption b_e [kg/J] and the lower
+// heating value H_u [J/kg]. The share that is the brake power itself gives 1.
 func RatioFromFuel(share, consumption, heatingValue float64) float64 {
 	return share * consumption * heatingValue
 }

@@ -38,7 +38,8 @@ func KindOf(word string) (Kind, error) {
 // OnGround reports whether the aircraft stands or rolls.
 func (k Kind) OnGround() bool { return k == Idle || k == Taxi || k == RunUp || k == ShutDown }
 
-// ClimbsAway reports whether the propeller works at its climb efficiency.
+// ClimbsAway reports whether the propeller works at its climb efficiency: in
+// take-off and climb, and on the ground.
 func (k Kind) ClimbsAway() bool { return k == TakeOff || k == Climb || k.OnGround() }
 
 // SpeedKind says what the speed of a leg is.
@@ -72,7 +73,8 @@ type Leg struct {
 }
 
 // Output returns the engine power [W] of the leg where available [W] is at
-// hand.
+// hand: throttle·available, or else the wanted power as far as it is available.
+// An engine that is shut down gives none.
 func (l *Leg) Output(available float64) float64 {
 	switch {
 	case l.Kind == ShutDown:
@@ -88,13 +90,14 @@ func (l *Leg) Output(available float64) float64 {
 const StabilisedRate = 2.0 / 1.8 / 60
 
 // Stabilised reports whether a temperature that changes at rate [K/s] counts
-// as settled.
+// as settled: it is below StabilisedRate, warming or cooling.
 func Stabilised(rate float64) bool { return rate < StabilisedRate && rate > -StabilisedRate }
 
 // AirspeedPoint is one point of a position-error table [m/s].
 type AirspeedPoint struct{ Indicated, Calibrated float64 }
 
-// AirspeedTable turns indicated into calibrated airspeed.
+// AirspeedTable turns indicated into calibrated airspeed. Its points must be in
+// order of indicated speed.
 type AirspeedTable []AirspeedPoint
 
 // Sort orders the table by indicated speed.

@@ -14,21 +14,50 @@ type Propeller struct {
 func (p *Propeller) DiscArea() float64 { return math.Pi / 4 * p.Diameter * p.Diameter }
 
 // Thrust returns T [N] at engine power P [W], true airspeed V [m/s] and air
-// density ρ [kg/m³], with propeller efficiency η: η·P/V in flight, and near
-// standstill no more than the static thrust of the disc,
+// density ρ [kg/m³], with propeller efficiency η: η·P/V in flight, near
+// standstill no more than the static thrust of the disc, and between the two no
+// more than the ideal disc makes of the whole power,
 //
-//	T = min(η·P/V, (η_static·P)^(2/3)·(2ρA)^(1/3))
+//	T = min(η·P/V, (η_static·P)^(2/3)·(2ρA)^(1/3)), T·(V + w) ≤ P
 //
-// Source: Rankine–Froude theory (from memory, high): P_ideal = T^1.5/√(2ρA).
+// Source: Rankine–Froude theory (from memory, high): P_ideal = T·(V + w), at
+// standstill T^1.5/√(2ρA). Error: as η in flight; at a walking pace as η_static;
+// between them it is an upper bound, a tenth too high (engineering judgement).
+// Air from behind counts as standing still.
 func (p *Propeller) Thrust(power, tas, rho, efficiency float64) float64 {
 	if power <= 0 {
 		return 0
 	}
-	static := math.Cbrt(2 * rho * p.DiscArea() * sq(p.EfficiencyStatic*power))
+	disc := 2 * rho * p.DiscArea()
+	thrust := math.Cbrt(disc * sq(p.EfficiencyStatic*power))
 	if tas <= 0 {
-		return static
+		return thrust
 	}
-	return math.Min(efficiency*power/tas, static)
+	thrust = min(thrust, efficiency*power/tas)
+	through := tas/2 + math.Sqrt(tas*tas/4+thrust/disc)
+	if thrust*through > power {
+		return power / idealSpeed(power/disc, tas)
+	}
+	return thrust
+}
+
+// idealSpeed returns the speed u = V + w [m/s] of the air through an ideal disc
+// that takes up a power, given as c = P/(2ρA) [m³/s³], at airspeed V [m/s]: the
+// root above V of
+//
+//	u²·(u − V) = c
+//
+// The left side is convex there, so Newton steps from above fall to the root.
+func idealSpeed(c, tas float64) float64 {
+	u := tas + math.Cbrt(c)
+	for range 50 {
+		step := (u*u*(u-tas) - c) / (u * (3*u - 2*tas))
+		u -= step
+		if step <= 1e-13*u {
+			break
+		}
+	}
+	return u
 }
 
 // Disc is the slipstream of an actuator disc.
@@ -43,8 +72,10 @@ type Disc struct {
 //
 //	w = −V/2 + √(V²/4 + T/(2ρA)),  Δp_t = T/A = ½ρ(Vs² − V²)
 //
-// Source: Rankine–Froude theory (from memory, high).
+// Source: Rankine–Froude theory (from memory, high). Valid for air from ahead or
+// at rest. A thrust below 0 counts as 0; area and density must be above 0.
 func DiscOf(thrust, area, tas, rho float64) Disc {
+	thrust = max(0, thrust)
 	w := -tas/2 + math.Sqrt(tas*tas/4+thrust/(2*rho*area))
 	return Disc{Induced: w, Wake: tas + 2*w, Pressure: thrust / area}
 }

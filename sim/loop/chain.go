@@ -19,6 +19,11 @@ type Chain []Bank
 //
 //	Q = K·(T_liquid,in − T_air,in)
 //
+// and a bank lowers the liquid, mixed again behind it, by ΣQ/(ṁ·cp). K is that
+// at the member's own share of the flow; property changes on the way through
+// the bank are left out. Liquid that does not flow (a capacity of 0, where
+// every K must be 0 too) keeps its temperature.
+//
 // Heat writes Q [W] and the liquid temperature entering each exchanger [°C],
 // and returns the sum of Q.
 func (c Chain) Heat(t, capacity float64, x Exchange) float64 {

@@ -8,20 +8,26 @@ package loop
 // Thermostat opens the way through the cores.
 type Thermostat struct {
 	Opens   float64 // starts to open [°C]
-	Full    float64 // fully open [°C]
-	Closing float64 // the closing curve lies this much lower [K]
-	Leak    float64 // least share that passes [-]
-	Lag     float64 // time constant of the wax [s]
+	Full    float64 // fully open, above Opens [°C]
+	Closing float64 // the closing curve lies this much lower, not below 0 [K]
+	Leak    float64 // share that passes when closed, 0…1 [-]
+	Lag     float64 // time constant of the wax τ, above 0 [s]
 }
 
 // curve returns the opening 0…1 on the opening curve at temperature t [°C]:
 // linear from Opens to Full.
 func (th *Thermostat) curve(t float64) float64 {
-	return min(max((t-th.Opens)/(th.Full-th.Opens), 0), 1)
+	switch {
+	case t <= th.Opens:
+		return 0
+	case t >= th.Full:
+		return 1
+	}
+	return (t - th.Opens) / (th.Full - th.Opens)
 }
 
-// Settled returns the opening of a thermostat that has been warmed slowly to
-// t [°C]; one that has been cooled slowly stays open further.
+// Settled returns the opening 0…1 of a thermostat that has been warmed slowly
+// to t [°C]; one that has been cooled slowly stays open further.
 func (th *Thermostat) Settled(t float64) float64 { return th.curve(t) }
 
 // Rate returns d(opening)/dt [1/s] at opening u and liquid temperature t [°C].
@@ -30,15 +36,20 @@ func (th *Thermostat) Settled(t float64) float64 { return th.curve(t) }
 //
 //	du/dt = (clamp(u, u_opening(t), u_closing(t)) − u)/τ
 //
-// Source: workshop manuals give opening ranges and hysteresis; lag 10–30 s
-// from memory, medium.
+// with u_closing(t) = u_opening(t + Closing).
+//
+// Source: workshop manuals of cars give 80–87 °C to open, 13 K more to be fully
+// open and 1–7 K of hysteresis; lag 10–30 s from memory, medium. Error: linear
+// travel is common practice; the wax of one thermostat opens within 2 K of
+// another (engineering judgement).
 func (th *Thermostat) Rate(u, t float64) float64 {
 	opening, closing := th.curve(t), th.curve(t+th.Closing)
 	return (min(max(u, opening), closing) - u) / th.Lag
 }
 
 // Share returns the share of the pump flow that goes through the cores at
-// opening u: the leak and the rest in proportion. A nil thermostat passes all.
+// opening u: the leak and the rest in proportion, Leak + (1 − Leak)·u, with u
+// clamped to 0…1. A nil thermostat passes all.
 func (th *Thermostat) Share(u float64) float64 {
 	if th == nil {
 		return 1
