@@ -26,11 +26,11 @@ func (m *model) balance(y, dydt []float64) {
 	toBay := m.bayLoss(y[metal])
 	cf, of := m.flows[coolant].capacity, m.flows[oil].capacity
 
-	dydt[metal] = (m.heat.Coolant - toCoolant - toOil - toBay) / m.Metal.HeatCapacity
-	dydt[coolantHot] = (toCoolant + cf*(y[coolantCold]-y[coolantHot])) / m.Coolant.HotCapacity
-	dydt[coolantCold] = (cf*(y[coolantHot]-y[coolantCold]) - qc + plate) / m.Coolant.ColdCapacity
-	dydt[oilHot] = (m.heat.Oil + toOil + of*(y[oilCold]-y[oilHot])) / m.Oil.HotCapacity
-	dydt[oilCold] = (of*(y[oilHot]-y[oilCold]) - qo) / m.Oil.ColdCapacity
+	dydt[metal] = (m.heat.Coolant - toCoolant - toOil - toBay) / m.capacity[metal]
+	dydt[coolantHot] = (toCoolant + cf*(y[coolantCold]-y[coolantHot])) / m.capacity[coolantHot]
+	dydt[coolantCold] = (cf*(y[coolantHot]-y[coolantCold]) - qc + plate) / m.capacity[coolantCold]
+	dydt[oilHot] = (m.heat.Oil + toOil + of*(y[oilCold]-y[oilHot])) / m.capacity[oilHot]
+	dydt[oilCold] = (of*(y[oilHot]-y[oilCold]) - qo) / m.capacity[oilCold]
 
 	dydt[coolantOpen] = m.opening(coolant, y)
 	dydt[oilOpen] = m.opening(oil, y)
@@ -103,24 +103,33 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 	copy(at[:], y)
 	for j := metal; j <= oilOpen; j++ {
 		step := 1.0
-		if j == coolantOpen || j == oilOpen {
+		if j >= coolantOpen {
 			step = openingStep
 		}
 		at[j] = y[j] + step
-		if j >= coolantOpen {
-			m.flows[j-coolantOpen].share = m.circuit(side(j - coolantOpen)).Thermostat.Share(at[j])
-		}
+		m.reopen(at[:])
 		m.balance(at[:], moved[:])
+		stored := 0.0
 		for i := metal; i <= oilOpen; i++ {
-			dfdy[i*states+j] = (moved[i] - base[i]) / step
+			slope := (moved[i] - base[i]) / step
+			dfdy[i*states+j] = slope
+			if i <= oilCold {
+				stored += m.capacity[i] * slope
+			}
 		}
+		dfdy[heatOut*states+j] = -stored // what is not stored leaves
 		at[j] = y[j]
-		if j >= coolantOpen {
-			m.flows[j-coolantOpen].share = m.circuit(side(j - coolantOpen)).Thermostat.Share(y[j])
-		}
 	}
+	m.reopen(y)
 	m.balance(y, base[:])
 	return nil
+}
+
+// reopen sets the liquid flow through the exchangers to the openings in y.
+func (m *model) reopen(y []float64) {
+	for _, s := range []side{coolant, oil} {
+		m.flows[s].share = m.circuit(s).Thermostat.Share(y[s.open()])
+	}
 }
 
 const openingStep = 1e-3

@@ -39,8 +39,9 @@ type model struct {
 	drag       airpath.Drag
 	climb      float64 // [m/s]
 
-	humidity    float64 // mass of vapour over dry air [-]
-	worstMass   float64 // largest mass residual seen [-]
+	capacity    [oilCold + 1]float64 // heat capacity of each temperature [J/K]
+	humidity    float64              // mass of vapour over dry air [-]
+	worstMass   float64              // largest mass residual seen [-]
 	evaluations int
 	last        [states]float64 // state of the last evaluation
 	lastValid   bool
@@ -69,6 +70,11 @@ func newModel(p *Plant) (*model, error) {
 		b := &m.net.Branches[p.Exchangers[p.Spray.Exchanger].Branch]
 		core := *b.Core
 		b.Core = &core
+	}
+	m.capacity = [...]float64{
+		metal:      p.Metal.HeatCapacity,
+		coolantHot: p.Coolant.HotCapacity, coolantCold: p.Coolant.ColdCapacity,
+		oilHot: p.Oil.HotCapacity, oilCold: p.Oil.ColdCapacity,
 	}
 	var err error
 	if m.air, err = airpath.NewSolver(&m.net); err != nil {

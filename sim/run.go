@@ -13,7 +13,8 @@ import (
 const (
 	longestLeg    = 4 * 3600.0 // [s]
 	longestSettle = 8 * 3600.0 // [s]
-	settledRate   = 1e-5       // of the temperatures of a settled start [K/s]
+	settledRate   = 1e-6       // of the temperatures of a settled start [K/s]
+	settleTol     = 5e-3       // of the way there, which does not matter
 )
 
 // Run flies the plant through its legs. The error says that there is no
@@ -113,7 +114,8 @@ func (r *runner) settle(ctx context.Context) error {
 		Name: "settled", Value: restless, Direction: -1,
 		Action: func(float64, []float64) ode.Verdict { return ode.Finish },
 	}}
-	sol, err := r.solver.Solve(ctx, problem, r.settings())
+	set := ode.Settings{RelTol: settleTol, AbsTol: settleError[:]}
+	sol, err := r.solver.Solve(ctx, problem, set)
 	if err != nil {
 		return fmt.Errorf("settling in the conditions of leg %s: %w", r.leg.Name, err)
 	}
@@ -130,17 +132,22 @@ func (r *runner) problem(t0, t1 float64) ode.Problem {
 	}
 }
 
-// Absolute error allowed per step: temperatures, openings, altitude.
-var stepError = func() (tol [states]float64) {
+// Absolute errors allowed per step, in flight and on the way to a settled
+// start.
+var stepError, settleError = allowed(1e-3), allowed(0.1)
+
+// allowed returns the error of every state where temperatures may be off by t
+// [K]: a tenth of that in the openings, a hundredfold in metres of altitude.
+func allowed(t float64) (tol [states]float64) {
 	for i := metal; i <= oilCold; i++ {
-		tol[i] = 1e-3
+		tol[i] = t
 	}
-	tol[coolantOpen], tol[oilOpen], tol[altitude] = 1e-4, 1e-4, 0.1
+	tol[coolantOpen], tol[oilOpen], tol[altitude] = 0.1*t, 0.1*t, 100*t
 	for i := water; i < states; i++ {
 		tol[i] = 1
 	}
 	return tol
-}()
+}
 
 func (r *runner) settings() ode.Settings {
 	set := ode.Settings{RelTol: r.set.RelTol, AbsTol: stepError[:]}

@@ -107,10 +107,9 @@ func sensorName(s side, c *Circuit) string {
 // energyResidual returns |heat in − heat out − heat stored| / heat in.
 func (r *runner) energyResidual() float64 {
 	y, y0 := r.y, r.first
-	stored := r.Metal.HeatCapacity * (y[metal] - y0[metal])
-	for _, s := range []side{coolant, oil} {
-		c := r.circuit(s)
-		stored += c.HotCapacity*(y[s.hot()]-y0[s.hot()]) + c.ColdCapacity*(y[s.cold()]-y0[s.cold()])
+	stored := 0.0
+	for i, c := range r.capacity {
+		stored += c * (y[i] - y0[i])
 	}
 	scale := math.Max(y[heatIn], math.Abs(stored))
 	if scale <= 0 {
