@@ -193,13 +193,13 @@ func applyAll(chosen []CaseScenario, settings []Setting) Faults {
 // existsSomewhere is the error of compiling a path when it is unknown in every
 // case.
 func existsSomewhere(chosen []CaseScenario, path string) error {
-	var first error
+	var nearest error
 	for _, k := range chosen {
 		_, err := k.Scenario.Compile(path)
 		if err == nil {
 			return nil
 		}
-		first = cmp.Or(first, err)
+		nearest = nearer(path, nearest, err)
 	}
-	return first
+	return nearest
 }

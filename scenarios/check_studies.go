@@ -80,17 +80,15 @@ func (c *studyChecker) tellNew(at string, faults, known Faults) {
 
 // compile finds the first variant that has a path.
 func (c *studyChecker) compile(path string) (Param, *Scenario, error) {
-	var first error
+	var nearest error
 	for _, v := range c.variants {
 		p, err := v.Compile(path)
 		if err == nil {
 			return p, v, nil
 		}
-		if first == nil {
-			first = err
-		}
+		nearest = nearer(path, nearest, err)
 	}
-	return Param{}, nil, first
+	return Param{}, nil, nearest
 }
 
 // settings checks each of the settings of a change or a test by itself.

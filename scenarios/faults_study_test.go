@@ -55,7 +55,7 @@ var studyRows = []faultRow{
 	{"case sets an unknown path",
 		[]string{"inlets.left.recovery: 0.4", "inlets.letf.recovery: 0.4"},
 		[]string{
-			`base.yaml:85:29: cases.taxi.set.inlets.letf.recovery: unknown path: there is no letf in inlets (did you mean inlets.left.recovery or inlets.right.recovery?)`,
+			`base.yaml:85:29: cases.taxi.set.inlets.letf.recovery: unknown path: there is no letf in inlets (did you mean inlets.left.recovery?)`,
 		}},
 	{"case sets a bad value",
 		[]string{"inlets.left.recovery: 0.4", "inlets.left.recovery: 4"},
@@ -115,7 +115,7 @@ var studyRows = []faultRow{
 	{"sweep of a section",
 		[]string{"inlets.left.area: 15..30 in^2:4", "inlets.left: 15..30 in^2:4"},
 		[]string{
-			`base.yaml:94:18: sweep.vary.inlets.left: unknown path: inlets.left is a section, not a number or a word`,
+			`base.yaml:94:18: sweep.vary.inlets.left: unknown path: inlets.left is a section, not a number or a word (did you mean inlets.left.kind, inlets.left.area or inlets.left.diameter?)`,
 		}},
 	{"sweep of an unknown case",
 		[]string{"cases: [taxi]", "cases: [tax]"},

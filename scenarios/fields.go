@@ -3,7 +3,6 @@ package scenarios
 import (
 	"fmt"
 	"reflect"
-	"slices"
 	"strings"
 	"sync"
 )
@@ -31,6 +30,7 @@ type field struct {
 	required      bool
 	words, refers []string
 	group, member string // of alternatives
+	rivals        []*field
 	standard      string // default as the tag writes it
 	source        string // of that default
 
@@ -65,6 +65,7 @@ func describe(t reflect.Type) *fields {
 		fs.list = append(fs.list, f)
 		fs.byKey[key] = f
 	}
+	fs.findRivals()
 	return fs
 }
 
@@ -128,14 +129,15 @@ func (f *field) mustParse(s string) Number {
 	return n
 }
 
-// rivals are the keys that exclude f.
-func (fs *fields) rivals(f *field) []*field {
-	if f.group == "" {
-		return nil
+// findRivals notes for each field the ones that exclude it.
+func (fs *fields) findRivals() {
+	for _, f := range fs.list {
+		for _, g := range fs.list {
+			if f.group != "" && g.group == f.group && g.member != f.member {
+				f.rivals = append(f.rivals, g)
+			}
+		}
 	}
-	return slices.DeleteFunc(slices.Clone(fs.list), func(g *field) bool {
-		return g.group != f.group || g.member == f.member
-	})
 }
 
 // keys are the names of all fields, in the order they are declared.

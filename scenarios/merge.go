@@ -20,7 +20,7 @@ func (fs *fields) yield(earlier, later tree) {
 		if later[f.key] == nil {
 			continue
 		}
-		for _, rival := range fs.rivals(f) {
+		for _, rival := range f.rivals {
 			delete(earlier, rival.key)
 		}
 		old, _ := earlier[f.key].(tree)
@@ -41,6 +41,7 @@ func (fs *fields) yield(earlier, later tree) {
 // merge merges the files, base first, into a scenario. viper does it; it never
 // splits a key, for paths among the settings have dots.
 func merge(files []tree, order map[string]int) (*Scenario, error) {
+	served := servedIn(files[0])
 	v := viper.NewWithOptions(viper.KeyDelimiter("\x1f"))
 	for i, file := range files {
 		for _, later := range files[i+1:] {
@@ -63,8 +64,21 @@ func merge(files []tree, order map[string]int) (*Scenario, error) {
 	if err := decode(merged, sc); err != nil {
 		return nil, err
 	}
+	sc.served = served
 	sc.exchangerOrder = inOrder(sc.Exchangers, "exchangers", order)
 	return sc, nil
+}
+
+// servedIn returns what each exchanger of a file serves.
+func servedIn(file tree) map[string]string {
+	served := map[string]string{}
+	exchangers, _ := file["exchangers"].(tree)
+	for name, x := range exchangers {
+		if x, ok := x.(tree); ok {
+			served[name], _ = x["serves"].(string)
+		}
+	}
+	return served
 }
 
 // decode fills a scenario from a merged tree, strictly.

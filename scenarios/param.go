@@ -67,12 +67,15 @@ func (p Param) Set(sc *Scenario, value float64) error {
 	if !p.IsNumber() {
 		return fmt.Errorf("%s: takes a word, not a number", p.Path)
 	}
-	if math.IsNaN(value) {
-		return fmt.Errorf("%s: is not a number", p.Path)
+	if math.IsNaN(value) || math.IsInf(value, 0) {
+		return fmt.Errorf("%s: is not a finite number", p.Path)
 	}
 	s, err := p.locate(sc)
 	if err != nil {
 		return sc.unknown(p.Path, err)
+	}
+	if math.Abs(value) < 1/largestSI {
+		value = 0 // a smaller one could not be written
 	}
 	n := Number{Value: value, Unit: s.number().Unit, Written: true, Known: true}
 	if n.Unit == "" {
@@ -122,7 +125,7 @@ func (p Param) Wrong(sc *Scenario, text string) (message, hint string) {
 
 // clearRivals empties the keys that exclude the one at s.
 func (s spot) clearRivals(sc *Scenario) {
-	for _, rival := range s.in.rivals(s.field) {
+	for _, rival := range s.field.rivals {
 		other := spot{join(parent(s.path), rival.key), rival, s.in, s.owner, s.owner.Field(rival.index)}
 		other.clear()
 		delete(sc.filled, other.path)

@@ -1,10 +1,10 @@
 package scenarios
 
 import (
-	"cmp"
+	"errors"
 	"fmt"
+	"math"
 	"reflect"
-	"slices"
 	"strings"
 
 	"github.com/agnivade/levenshtein"
@@ -53,6 +53,9 @@ func (sc *Scenario) Compile(path string) (Param, error) {
 // word, a field of the section in.
 func resolve(path string) (steps []step, in *fields, err error) {
 	in = root()
+	if path == "" {
+		return nil, nil, errors.New("it is empty")
+	}
 	rest, more := path, true
 	for more {
 		var key, name string
@@ -85,27 +88,44 @@ func (sc *Scenario) unknown(path string, reason error) error {
 	return &UnknownPath{path, reason.Error(), sc.nearPaths(path)}
 }
 
-// nearPaths are up to three known paths most like a path.
+// nearer is that of two errors of compiling a path whose hint is nearer to it.
+func nearer(path string, a, b error) error {
+	distance := func(err error) int {
+		var unknown *UnknownPath
+		if !errors.As(err, &unknown) || len(unknown.Near) == 0 {
+			return math.MaxInt
+		}
+		return levenshtein.ComputeDistance(path, unknown.Near[0])
+	}
+	if a == nil || distance(b) < distance(a) {
+		return b
+	}
+	return a
+}
+
+// nearPaths are up to three known paths: those in the section that a path
+// names, or else those most like it.
 func (sc *Scenario) nearPaths(path string) []string {
 	if len(path) > 200 {
 		return nil
 	}
-	type candidate struct {
-		path     string
-		distance int
-	}
-	var near []candidate
+	var in, near []string
+	least := 2 + len(path)/4
 	for _, known := range sc.Paths() {
-		if d := levenshtein.ComputeDistance(path, known); d < 2+len(path)/4 {
-			near = append(near, candidate{known, d})
+		d := levenshtein.ComputeDistance(path, known)
+		switch {
+		case inside(known, path):
+			in = append(in, known)
+		case d < least:
+			least, near = d, []string{known}
+		case d == least:
+			near = append(near, known)
 		}
 	}
-	slices.SortStableFunc(near, func(a, b candidate) int { return cmp.Compare(a.distance, b.distance) })
-	paths := make([]string, 0, 3)
-	for _, c := range near[:min(3, len(near))] {
-		paths = append(paths, c.path)
+	if len(in) > 0 {
+		near = in
 	}
-	return paths
+	return near[:min(3, len(near))]
 }
 
 // Paths lists the path of every number and every word that can be set, given

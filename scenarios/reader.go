@@ -113,7 +113,7 @@ func (r *reader) alternatives(fs *fields, path string, t tree) {
 		if t[f.key] == nil || told[f.group] {
 			continue
 		}
-		for _, rival := range fs.rivals(f) {
+		for _, rival := range f.rivals {
 			if t[rival.key] != nil && !told[f.group] {
 				told[f.group] = true
 				r.rivals(path, f.key, rival.key)

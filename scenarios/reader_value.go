@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -191,8 +192,10 @@ func (f *field) wrong(value string) (message, hint string) {
 }
 
 // outside says when a number is out of range, in the unit it was written in.
+// The slack is for limits that are rounded in that unit.
 func (f *field) outside(n Number) (message, hint string) {
-	if f.lo <= n.Value && n.Value <= f.hi {
+	slack := 1e-12 * max(math.Abs(f.lo), math.Abs(f.hi))
+	if f.lo-slack <= n.Value && n.Value <= f.hi+slack {
 		return "", ""
 	}
 	show := func(v float64) string { return Format(v, n.Unit, f.dim) }

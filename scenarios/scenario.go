@@ -45,8 +45,9 @@ type Scenario struct {
 	Tests []*Test `mapstructure:"tests" doc:"flight records"`
 	Fit   *Fit    `mapstructure:"fit" doc:"the paths that flight records shall sharpen"`
 
-	exchangerOrder []string        // names of the exchangers as the file has them
-	filled         map[string]bool // paths of the words that defaults filled
-	where          positions       // where each path stands in the files; shared, never changed
-	ofCase         string          // the case it is the effective scenario of, "" for a whole file
+	exchangerOrder []string          // names of the exchangers as the file has them
+	served         map[string]string // what each exchanger serves in the first file
+	filled         map[string]bool   // paths of the words that defaults filled
+	where          positions         // where each path stands in the files; shared, never changed
+	ofCase         string            // the case it is the effective scenario of, "" for a whole file
 }
