@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"reflect"
+	"slices"
 	"strings"
 
 	"github.com/invopop/jsonschema"
@@ -89,6 +90,9 @@ func annotateText(property *jsonschema.Schema, f *field) {
 	case f.words != nil:
 		for _, word := range f.words {
 			property.Enum = append(property.Enum, word)
+		}
+		if slices.Contains(f.words, "true") { // YAML reads it as a boolean
+			property.Type, property.Enum = "", append(property.Enum, true)
 		}
 	case f.key == "name":
 		property.Pattern = goodName.String()

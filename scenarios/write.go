@@ -132,11 +132,19 @@ func (e *emitter) number(s spot, indent string) {
 }
 
 func (e *emitter) text(s spot, indent string) {
-	if e.sc.filled[s.path] {
+	if e.sc.filled[s.path] && !ratedForOther(s) {
 		e.comment(indent, s.field.key, s.value.String(), s.field.source)
 		return
 	}
 	e.line(indent, s.field.key, ": ", quoted(s.value.String()))
+}
+
+// ratedForOther says that the spot is the liquid an exchanger was rated with
+// before it was moved to the other circuit. No file tells that afterwards, so
+// that the default must be written out.
+func ratedForOther(s spot) bool {
+	x, ok := s.owner.Addr().Interface().(*Exchanger)
+	return ok && s.field.key == "rated_with" && x.RatedWith != x.Serves
 }
 
 // comment writes a default in use.

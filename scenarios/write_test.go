@@ -66,6 +66,18 @@ func TestWriteCase(t *testing.T) {
 	}
 }
 
+// A core moved to the other circuit keeps the liquid it was rated with.
+func TestWriteMovedCore(t *testing.T) {
+	sc, err := mustLoad(t, good).With([]Setting{{"exchangers.radiator.serves", "oil"}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	again := reloaded(t, sc)
+	if x := again.Exchangers["radiator"]; x.RatedWith != "coolant" || again.SHA256() != sc.SHA256() {
+		t.Errorf("rated with %s:\n%s", x.RatedWith, written(t, sc))
+	}
+}
+
 // Numbers that were computed, not read, survive to the last digits. A reading
 // in °F has those of its own number, so that the largest value of the path is
 // what rounding is measured by.

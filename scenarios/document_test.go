@@ -1,0 +1,77 @@
+package scenarios
+
+import (
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// Files that are no scenario at all tell just that.
+func TestNoScenario(t *testing.T) {
+	many := "inlets:\n" + strings.Repeat("  a: {}\n", 1001)
+	for _, row := range []struct{ name, text, want string }{
+		{"empty", "", "base.yaml:1:1: the file is empty (hotclimb init writes one to start from)"},
+		{"comment only", "# nothing\n", "base.yaml:1:1: the file is empty (hotclimb init writes one to start from)"},
+		{"null", "~\n", "base.yaml:1:1: the file is empty (hotclimb init writes one to start from)"},
+		{"a list", "- a\n", "base.yaml:1:1: the file is no scenario (it must hold sections such as aircraft: and engine:)"},
+		{"a word", "tug\n", "base.yaml:1:1: the file is no scenario (it must hold sections such as aircraft: and engine:)"},
+		{"too big", strings.Repeat("#\n", 2<<20+1), "base.yaml:1:1: the file is too big: 4194306 bytes, at most 4194304"},
+		{"open quote", "title: \"a\nday: {}\n", "base.yaml:3:1: this cannot be read as YAML: found unexpected end of stream (look at indentation, colons and quotes here and on the line above)"},
+		{"too many names", many, "base.yaml:2:3: inlets: has 1001 entries, too many (at most 1000)"},
+	} {
+		_, err := Load(Source{"base.yaml", []byte(row.text)})
+		if first, _, _ := strings.Cut(err.Error(), "\n"); first != row.want && !strings.Contains(err.Error(), row.want) {
+			t.Errorf("%s:\n%v\nwant\n%s", row.name, err, row.want)
+		}
+	}
+}
+
+// A bomb of aliases is refused where it starts, at once.
+func TestAliasBomb(t *testing.T) {
+	text := "title: &a x\n"
+	for c := 'b'; c <= 'z'; c++ {
+		last := "*" + string(c-1)
+		text += string(c) + ": &" + string(c) + " [" + strings.Repeat(last+", ", 9) + last + "]\n"
+	}
+	_, err := Load(Source{"base.yaml", []byte(text)})
+	if err == nil || !strings.Contains(err.Error(), "base.yaml:1:8: title: anchors") {
+		t.Error(err)
+	}
+}
+
+// The mark some editors put before a text is no part of it.
+func TestByteOrderMark(t *testing.T) {
+	mustLoad(t, "\ufeff"+good)
+}
+
+// Lines may end as they do on Windows.
+func TestCarriageReturns(t *testing.T) {
+	sc := mustLoad(t, strings.ReplaceAll(good, "\n", "\r\n"))
+	if sc.Title != "a pusher seaplane with two cores" {
+		t.Errorf("title %q", sc.Title)
+	}
+}
+
+func TestLoadFile(t *testing.T) {
+	dir := t.TempDir()
+	write := func(name, text string) string {
+		path := filepath.Join(dir, name)
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+		return path
+	}
+	base, over := write("base.yaml", good), write("over.yaml", "title: over\ninlets: {left: {area: 9 in^2}}\n")
+	sc, err := LoadFile(base, []string{over})
+	if err != nil || sc.Title != "over" || sc.Inlets["left"].Area.Text != "9 in^2" {
+		t.Errorf("%v", err)
+	}
+	if _, err = LoadFile(base, []string{filepath.Join(dir, "missing.yaml")}); err == nil {
+		t.Error("a missing overlay is no error")
+	}
+	bad := write("bad.yaml", "inlets: {left: {area: 9 in}}\n")
+	if _, err = LoadFile(base, []string{bad}); err == nil || !strings.HasPrefix(err.Error(), bad+":1:23: inlets.left.area: ") {
+		t.Errorf("the fault does not point into the overlay: %v", err)
+	}
+}
