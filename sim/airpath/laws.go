@@ -24,6 +24,10 @@ const (
 	// slope at rest.
 	creepSpeed = 1e-3
 	creepFlow  = 1e-5
+
+	// leastLoss is the K_d of any inlet at least: lossless inlets side by side
+	// would not know how to share their flow [-].
+	leastLoss = 0.002
 )
 
 // ram returns the dynamic pressure ½ρV² [Pa] of the stream with its sign.
@@ -49,12 +53,15 @@ func (s *Stream) density(t float64) float64 {
 
 // outsidePressure returns the gauge pressure [Pa] outside an exit:
 // Cp_e·(q0 + k_p·T/A), or the full dynamic pressure of a wind from behind,
-// which an aft-facing exit catches.
+// which an aft-facing exit catches; less the suction k_s·T/A of a propeller
+// that draws its air past the exit. An actuator disc standing still sucks at
+// its front with T/(4A), by Rankine–Froude theory.
 func (e *Exit) outsidePressure(s *Stream) float64 {
+	suction := e.Suction * s.DiscRise
 	if s.Speed < 0 {
-		return -s.ram()
+		return -s.ram() - suction
 	}
-	return e.Pressure * s.total(e.Slipstream)
+	return e.Pressure*s.total(e.Slipstream) - suction
 }
 
 // squared returns v|v| and its derivative. Below creepSpeed c it is the
@@ -93,7 +100,7 @@ func (in *Inlet) drive(flow, total, full float64) (drive, slope float64) {
 func (in *Inlet) drop(flow, rho, vs float64) (dp, slope float64) {
 	perFlow := 1 / (rho * in.Area)
 	v := flow * perFlow
-	k := in.DuctLoss
+	k := max(in.DuctLoss, leastLoss)
 	if flow < 0 {
 		k++
 	}

@@ -35,7 +35,7 @@ type Inlet struct {
 	LowFlowLoss float64 // recovery lost at no flow [-]
 	FullRatio   float64 // velocity ratio from which the recovery is full [-]
 	LipLoss     float64 // entry loss on the dynamic pressure of the speed difference [-]
-	DuctLoss    float64 // diffuser loss K_d on the throat dynamic pressure [-]
+	DuctLoss    float64 // diffuser loss K_d on the throat dynamic pressure, at least 0.002 [-]
 	Slipstream  float64 // share k_p of the propeller disc pressure rise [-]
 	DrawsBack   float64 // share of its air that is exit air drawn back in [-]
 	Spillage    float64 // share k_s of the pre-entry drag that is not recovered [-]
@@ -50,6 +50,7 @@ type Exit struct {
 	JetCosine  float64 // cos θ of the jet to the flight path [-]
 	JetLoss    float64 // share of p − p_e lost to the jet [-]
 	Slipstream float64 // share of the disc pressure rise in the stream outside [-]
+	Suction    float64 // of a propeller behind the exit, over the disc pressure rise [-]
 	Rise       float64 // height above the inlets [m]
 	DragArea   float64 // outside drag area of flap, lip or louvers [m²]
 }
