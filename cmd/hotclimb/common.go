@@ -1,0 +1,117 @@
+package main
+
+import (
+	"runtime"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"hotclimb/scenarios"
+)
+
+// The demo that is flown without a FILE.
+const demo = "tug"
+
+// common are the flags that every command on a scenario has.
+type common struct {
+	set        []string
+	over       []string
+	cases      []string
+	out        string
+	format     choice
+	workers    int
+	seed       uint64
+	noProgress bool
+}
+
+// scenarioFlags adds the flags that say what is looked at.
+func (c *common) scenarioFlags(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.SortFlags = false
+	f.StringArrayVar(&c.set, "set", nil, "set a number or a word, as `PATH=VALUE` (repeatable)")
+	f.StringArrayVar(&c.over, "over", nil, "lay another scenario `FILE` over it (repeatable)")
+	f.StringArrayVar(&c.cases, "case", nil, "only the case of this `NAME` (repeatable)")
+	c.format = choice{"text", []string{"text", "json", "csv"}}
+	f.Var(&c.format, "format", "print the result as `WORD`: text, json or csv")
+}
+
+// studyFlags adds the flags that say how it is computed.
+func (c *common) studyFlags(cmd *cobra.Command) {
+	f := cmd.Flags()
+	f.StringVar(&c.out, "out", "", "also write tables, charts and the scenario into the folder `DIR`")
+	f.IntVar(&c.workers, "workers", runtime.GOMAXPROCS(0), "compute this many flights at a time")
+	f.Uint64Var(&c.seed, "seed", 1, "seed of random draws, for studies that draw any")
+	f.BoolVar(&c.noProgress, "no-progress", false, "show no progress")
+}
+
+// check tells values of flags that no flag reader refuses.
+func (c *common) check() error {
+	if c.workers < 1 {
+		return badInputf("--workers %d: must be 1 or more", c.workers)
+	}
+	return nil
+}
+
+// changed says that the scenario is not flown as it is filed.
+func (c *common) changed() bool { return len(c.set) > 0 || len(c.over) > 0 }
+
+// settings are those of --set.
+func (c *common) settings() ([]scenarios.Setting, error) {
+	list := make([]scenarios.Setting, len(c.set))
+	for i, text := range c.set {
+		s, err := scenarios.ParseSetting(text)
+		if err != nil {
+			return nil, badInputf("--set: %w", err)
+		}
+		list[i] = s
+	}
+	return list, nil
+}
+
+// load reads the scenario with its overlays, and its cases with the settings.
+func (c *common) load(file string) (*scenarios.Scenario, []scenarios.CaseScenario, error) {
+	settings, err := c.settings()
+	if err != nil {
+		return nil, nil, err
+	}
+	sc, err := scenarios.LoadFile(file, c.over)
+	if err != nil {
+		return nil, nil, badInput{err}
+	}
+	cases, err := sc.EffectiveCases(c.cases, settings)
+	if err != nil {
+		return nil, nil, badInput{err}
+	}
+	return sc, cases, nil
+}
+
+// file is the one argument, or another.
+func file(args []string, without string) string {
+	if len(args) == 0 {
+		return without
+	}
+	return args[0]
+}
+
+// choice is a flag that takes one of a few words.
+type choice struct {
+	word  string
+	words []string
+}
+
+func (c *choice) String() string { return c.word }
+func (c *choice) Type() string   { return "word" }
+
+func (c *choice) Set(word string) error {
+	if !slices.Contains(c.words, word) {
+		return badInputf("must be %s", orList(c.words))
+	}
+	c.word = word
+	return nil
+}
+
+// orList joins words as in text, json or csv.
+func orList(words []string) string {
+	last := len(words) - 1
+	return strings.Join(words[:last], ", ") + " or " + words[last]
+}

@@ -1,0 +1,93 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"github.com/agnivade/levenshtein"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+)
+
+// explain turns an unknown command into a sentence with the nearest one.
+func explain(root *cobra.Command, args []string, err error) error {
+	if err == nil {
+		return nil
+	}
+	if _, _, unknown := root.Find(args); unknown == nil {
+		return err
+	}
+	var known []string
+	for _, c := range root.Commands() {
+		if c.IsAvailableCommand() || c.Name() == "help" {
+			known = append(known, c.Name())
+		}
+	}
+	for _, word := range args {
+		if !strings.HasPrefix(word, "-") {
+			return badInputf("there is no command %q (%s)", word, didYouMean(word, known))
+		}
+	}
+	return badInput{err}
+}
+
+// flagError turns an error of the flag reader into a sentence.
+func flagError(cmd *cobra.Command, err error) error {
+	var unknown *pflag.NotExistError
+	if errors.As(err, &unknown) {
+		var known []string
+		cmd.Flags().VisitAll(func(f *pflag.Flag) { known = append(known, "--"+f.Name) })
+		flag := "--" + unknown.GetSpecifiedName()
+		if shorts := unknown.GetSpecifiedShortnames(); shorts != "" {
+			flag = "-" + shorts
+		}
+		return badInputf("%s has no flag %s (%s)", cmd.CommandPath(), flag, didYouMean(flag, known))
+	}
+	var value *pflag.InvalidValueError
+	if errors.As(err, &value) {
+		return badInputf("--%s %q: %s", value.GetFlag().Name, value.GetValue(), wanted(value))
+	}
+	var missing *pflag.ValueRequiredError
+	if errors.As(err, &missing) {
+		return badInputf("--%s needs a value", missing.GetFlag().Name)
+	}
+	return badInput{err}
+}
+
+// wanted says what a flag takes.
+func wanted(e *pflag.InvalidValueError) string {
+	switch e.GetFlag().Value.Type() {
+	case "int":
+		return "must be a whole number"
+	case "uint64":
+		return "must be a whole number, not negative"
+	case "bool":
+		return "must be true or false"
+	}
+	return e.Unwrap().Error()
+}
+
+// atMost is a check of the number of arguments.
+func atMost(n int) cobra.PositionalArgs {
+	return func(cmd *cobra.Command, args []string) error {
+		if len(args) > n {
+			return badInputf("%s takes one FILE; %q is one too many", cmd.CommandPath(), args[n])
+		}
+		return nil
+	}
+}
+
+// didYouMean offers the nearest of the known words, or all of them.
+func didYouMean(word string, known []string) string {
+	best, least := "", 2+len(word)/3
+	for _, k := range known {
+		if d := levenshtein.ComputeDistance(word, k); d < least {
+			best, least = k, d
+		}
+	}
+	if best == "" {
+		return "known: " + strings.Join(known, ", ")
+	}
+	return fmt.Sprintf("did you mean %s?", best)
+}

@@ -1,0 +1,29 @@
+// Command hotclimb flies the cooling of home-built aircraft with liquid-cooled
+// engines through hot climbs: it reads a scenario, computes what coolant and
+// oil do, and says how far both stay from their limits.
+//
+//	hotclimb init              writes a scenario to start from
+//	hotclimb check FILE        lists every fault in it
+//	hotclimb run FILE          flies it
+//
+// Standard output carries only the result; progress, warnings and errors go to
+// standard error. The exit status is
+//
+//	0  done, and within limits (above a caution counts as within)
+//	1  something failed
+//	2  bad input
+//	3  a limit is exceeded
+package main
+
+import (
+	"context"
+	"os"
+	"os/signal"
+	"syscall"
+)
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	context.AfterFunc(ctx, stop) // a second signal ends the program at once
+	os.Exit(app(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}

@@ -1,0 +1,110 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"slices"
+
+	"github.com/spf13/cobra"
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+)
+
+// sampleInterval is that of time histories [s].
+const sampleInterval = 5.0
+
+func (p *program) runCommand() *cobra.Command {
+	var c common
+	cmd := &cobra.Command{
+		Use:   "run [FILE]",
+		Short: "fly a scenario: one flight or all its cases",
+		Long: `Flies every case of a scenario and says what coolant and oil do: their peaks,
+their margins to the limits and the time until a limit, what every exchanger does
+at the worst moment, and what the cooling costs in drag, speed and climb.
+
+FILE is a scenario or the name of a built-in one; without it, the demo ` + demo + ` flies.
+With --set or --over the scenario is flown as filed as well, and the change is
+shown. The exit status is 3 when a limit is exceeded.`,
+		Example: examples(
+			`hotclimb run`,
+			`hotclimb run tug --set "day.temperature=104 degF"`,
+			`hotclimb run tug --out tug_flown`,
+			`hotclimb run tug --format json`,
+		),
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.run(cmd.Context(), file(args, demo), &c)
+		},
+	}
+	c.scenarioFlags(cmd)
+	c.studyFlags(cmd)
+	return cmd
+}
+
+// run flies a scenario and prints what came of it.
+func (p *program) run(ctx context.Context, file string, c *common) error {
+	if err := c.check(); err != nil {
+		return err
+	}
+	o, err := c.prepare(file)
+	if err != nil {
+		return err
+	}
+	if c.out != "" {
+		if err := os.MkdirAll(c.out, 0o755); err != nil {
+			return fmt.Errorf("cannot make the folder %s: %w", c.out, reason(err))
+		}
+	}
+	flights := o.flights()
+	bar := p.progress("flights", len(flights), c.noProgress)
+	fly(ctx, flights, c.workers, bar.step)
+	bar.end()
+	if err := o.finish(); err != nil {
+		return err
+	}
+	p.warn(o.warnings())
+	if c.out != "" {
+		if err := o.writeFiles(c.out); err != nil {
+			return err
+		}
+	}
+	return p.print(o, c.format.word)
+}
+
+// print writes the result to standard output.
+func (p *program) print(o *outcome, format string) error {
+	write := func(w io.Writer) error { return o.writeText(w, p.out) }
+	switch format {
+	case "json":
+		write = o.writeJSON
+	case "csv":
+		write = o.writeCSV
+	}
+	if err := write(p.out); err != nil {
+		return fmt.Errorf("cannot write the result: %w", reason(err))
+	}
+	if slices.ContainsFunc(o.cases, func(f *flown) bool { return f.result.Status == sim.OverLimit }) {
+		return errOverLimit
+	}
+	return nil
+}
+
+// build makes the plants of effective cases. The error is a scenarios.Faults
+// with everything that is wrong.
+func build(cases []scenarios.CaseScenario) ([]*sim.Plant, error) {
+	plants := make([]*sim.Plant, len(cases))
+	var faults scenarios.Faults
+	for i, k := range cases {
+		plant, err := k.Scenario.Build()
+		if err != nil {
+			faults = addFaults(faults, err)
+		}
+		plants[i] = plant
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	return plants, nil
+}

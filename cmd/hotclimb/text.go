@@ -1,0 +1,125 @@
+package main
+
+import (
+	"bytes"
+	"fmt"
+	"io"
+	"strings"
+
+	"hotclimb/sim"
+)
+
+// page is text for people in the making.
+type page struct {
+	bytes.Buffer
+	*screen
+	units system
+}
+
+// writeText writes the outcome for people, as a screen can show it.
+func (o *outcome) writeText(w io.Writer, s *screen) error {
+	p := &page{screen: s, units: o.units}
+	p.line("%s", p.paint(bold, o.scenario.Title))
+	spray := false
+	for _, f := range o.cases {
+		p.line("")
+		p.flown(f)
+		spray = spray || f.plant.Spray != nil
+	}
+	p.line("")
+	p.cautions(spray)
+	_, err := w.Write(p.Bytes())
+	return err
+}
+
+// line adds a line, without spaces at its end.
+func (p *page) line(format string, args ...any) {
+	p.WriteString(strings.TrimRight(fmt.Sprintf(format, args...), " ") + "\n")
+}
+
+// entry adds a labelled line.
+func (p *page) entry(label, format string, args ...any) {
+	p.line("  %-15s %s", label, fmt.Sprintf(format, args...))
+}
+
+// flown adds everything on one case.
+func (p *page) flown(f *flown) {
+	r := f.result
+	p.heading(f)
+	p.peaks(r)
+	p.line("")
+	p.margins(r)
+	p.line("")
+	p.exchangers(r)
+	p.drag(r)
+	p.change(f)
+	p.events(r.Events)
+	p.chart(r)
+}
+
+// heading names a case and says how it went.
+func (p *page) heading(f *flown) {
+	title := f.name
+	if f.title != "" {
+		title += " - " + f.title
+	}
+	status := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
+	p.line("%s: %s", p.paint(bold, title), p.paint(status[f.result.Status], strings.ToUpper(string(f.result.Status))))
+}
+
+// margins adds what does not fit into the tables.
+func (p *page) margins(r *sim.Result) {
+	if text := number(r.BoilMargin).String(); text != "" {
+		p.entry("boil margin", "%s at the least", difference.show(p.units, r.BoilMargin))
+	} else {
+		p.entry("boil margin", "not known: the coolant has no boiling point")
+	}
+	if r.WaterUsed > 0 {
+		p.entry("spray water", "%s used", mass.show(p.units, r.WaterUsed))
+	}
+	w := &r.Worst
+	p.entry("least margin", "%s into the flight at %s: outside %s,", clock(w.Time),
+		height.show(p.units, w.Altitude), temperature.show(p.units, w.Outside))
+	p.entry("", "true airspeed %s, power %s, climbing %s", airspeed.show(p.units, w.TrueAirspeed),
+		power.show(p.units, w.Power), climbRate.show(p.units, w.RateOfClimb))
+}
+
+// drag adds what the cooling costs at the least margin, and who owns it.
+func (p *page) drag(r *sim.Result) {
+	w := &r.Worst
+	costs := []string{power.show(p.units, w.CostPower)}
+	if w.CostSpeed > 0 {
+		costs = append(costs, airspeed.show(p.units, w.CostSpeed))
+	}
+	costs = append(costs, climbRate.show(p.units, w.CostRateOfClimb))
+	p.entry("cooling drag", "%s costs %s", force.show(p.units, w.CoolingDrag), strings.Join(costs, ", "))
+	p.entry("", "of it momentum %s, spillage %s, external %s", force.show(p.units, w.InternalDrag),
+		force.show(p.units, w.SpillageDrag), force.show(p.units, w.ExternalDrag))
+}
+
+// change adds what differs from the case as filed.
+func (p *page) change(f *flown) {
+	c := f.change()
+	if c == nil {
+		return
+	}
+	p.line("")
+	p.line("  Change from the scenario as filed:")
+	p.entry("margin", "coolant %s, oil %s", difference.change(p.units, float64(c.CoolantMargin)),
+		difference.change(p.units, float64(c.OilMargin)))
+	p.entry("cooling drag", "%s: costs %s, %s, %s", force.change(p.units, float64(c.CoolingDrag)),
+		power.change(p.units, float64(c.CostPower)), airspeed.change(p.units, float64(c.CostSpeed)),
+		climbRate.change(p.units, float64(c.CostRateOfClimb)))
+}
+
+// cautions adds what stands under every result.
+func (p *page) cautions(spray bool) {
+	for _, text := range cautions {
+		p.line("%s", text)
+	}
+	if spray {
+		for _, text := range sprayCautions {
+			p.line("%s", text)
+		}
+	}
+}
