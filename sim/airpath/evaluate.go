@@ -46,6 +46,7 @@ func (s *Solver) start(st *Stream) {
 		f.Pressure[i], f.Temperature[i], s.density[i+1] = 0, st.Temperature, st.Density
 	}
 	for i := range f.Flow {
+		s.airDensity[i] = st.Density
 		f.In[i], f.Out[i], f.Flow[i], s.step[i] = st.Temperature, st.Temperature, 0, 0
 		if s.offer[i].open {
 			drop, _, _ := s.law(i, startFlow, st)
@@ -70,7 +71,7 @@ func (s *Solver) evaluate(st *Stream) {
 // law returns drop, drive and the derivative of their difference for branch i
 // at a flow.
 func (s *Solver) law(i int, flow float64, st *Stream) (drop, drive, slope float64) {
-	b, o, f := &s.net.Branches[i], &s.offer[i], &s.Field
+	b, o := &s.net.Branches[i], &s.offer[i]
 	from := b.From
 	if flow < 0 {
 		from = b.To
@@ -78,13 +79,13 @@ func (s *Solver) law(i int, flow float64, st *Stream) (drop, drive, slope float6
 	rho := s.density[from+1]
 	switch {
 	case b.Core != nil:
-		drop, slope = b.Core.drop(flow, rho, st.density(f.Out[i]), st.Viscosity)
+		drop, slope = b.Core.drop(flow, rho, s.airDensity[i], st.Viscosity)
 	case b.Exit != nil:
 		drop, slope = orifice(flow, rho, o.area)
 		drive = (st.Density-s.density[b.From+1])*gravity*b.Exit.Rise - o.total
 	case b.Inlet != nil:
-		if flow > 0 && b.Inlet.DrawsBack != 0 {
-			rho = st.density(f.In[i])
+		if flow > 0 {
+			rho = s.airDensity[i]
 		}
 		var lift float64
 		drop, slope = b.Inlet.drop(flow, rho, o.speed)

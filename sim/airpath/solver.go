@@ -29,6 +29,8 @@ type Solver struct {
 	net   *Network
 	Field Field
 
+	worst float64 // error of a law before step [Pa]
+
 	offer       []offer   // per branch
 	scale       float64   // of the pressures [Pa]
 	off         []float64 // p_from − p_to + drive − drop per branch, 0 when solved [Pa]
@@ -39,6 +41,7 @@ type Solver struct {
 	drift float64 // largest part of step over the sum of the flows [-]
 
 	density      []float64 // of the outside air, then per place [kg/m³]
+	airDensity   []float64 // per branch: of what leaves a core or enters an inlet [kg/m³]
 	heat, carry  []float64 // per place: heat above outside [W], conductance [W/K]
 	behind       []float64 // per place: last distance of the density from balance [kg/m³]
 	follow       []float64 // per place: share of it that is taken back when damped [-]
@@ -51,9 +54,10 @@ type Solver struct {
 const (
 	tolerance   = 1e-9 // of the flows, on their sum, and of the heat carried [-]
 	looseEnough = 1e-5 // of the flows when the iterations end [-]
+	slight      = 1e-8 // error of the laws when the iterations end, on the pressure of the stream [-]
 	leastFlow   = 1e-6 // sum of flows below which nothing moves [kg/s]
 	leastInflow = 1e-3 // on which the unbalanced flow is counted [kg/s]
-	searchAbove = 0.02 // steps smaller than this are in the quadratic range [-]
+	searchAbove = 1e-5 // steps smaller than this are in the quadratic range [-]
 	farOff      = 1.0  // a first step larger than this starts from scratch [-]
 	steady      = 1e-4 // flows that let the damped temperatures take a step [-]
 
@@ -75,7 +79,8 @@ func NewSolver(n *Network) (*Solver, error) {
 		net: n, offer: make([]offer, b),
 		off: make([]float64, b), conductance: make([]float64, b), step: make([]float64, b),
 		density: make([]float64, p+1), heat: make([]float64, p), carry: make([]float64, p),
-		behind: make([]float64, p), follow: make([]float64, p),
+		airDensity: make([]float64, b),
+		behind:     make([]float64, p), follow: make([]float64, p),
 		matrix: make([]float64, p*p), side: make([]float64, p),
 		Field: Field{
 			Flow: make([]float64, b), In: make([]float64, b), Out: make([]float64, b),
@@ -133,7 +138,7 @@ func (s *Solver) iterate(st *Stream, heater Heater) error {
 			return fmt.Errorf("%w: a flow is not a number", ErrNoConvergence)
 		case it == 1 && s.warm && moved > farOff:
 			return ErrNoConvergence
-		case it > 1 && max(moved, warmed) < tolerance, it == maxIterations && moved < looseEnough:
+		case it > 1 && max(moved, warmed) < tolerance, it == maxIterations && (moved < looseEnough || s.worst < slight*s.scale):
 			s.finish(st, heater, it)
 			return nil
 		}
@@ -175,11 +180,12 @@ func (s *Solver) finish(st *Stream, heater Heater, iterations int) {
 func (s *Solver) advance() float64 {
 	f := &s.Field
 	moved, total := 0.0, leastFlow
-	s.descent = 0
+	s.descent, s.worst = 0, 0
 	for i, g := range s.conductance {
 		if g == 0 {
 			continue
 		}
+		s.worst = max(s.worst, math.Abs(s.off[i]))
 		off := s.off[i] + s.across(s.side, i)
 		s.step[i] = g * off
 		s.descent += g * off * off

@@ -49,6 +49,24 @@ func (s *Solver) densities(st *Stream, damped bool) float64 {
 		}
 		s.density[j+1] += off
 	}
+	for i := range s.net.Branches {
+		b, into := &s.net.Branches[i], s.net.Branches[i].To
+		if s.Field.Flow[i] < 0 {
+			into = b.From
+		}
+		follow := 1.0
+		if into != Outside {
+			follow = s.follow[into]
+		}
+		switch {
+		case b.Core != nil:
+			s.airDensity[i] += follow * (st.density(s.Field.Out[i]) - s.airDensity[i])
+		case b.Inlet != nil && b.Inlet.DrawsBack != 0:
+			s.airDensity[i] += follow * (st.density(s.Field.In[i]) - s.airDensity[i])
+		case b.Inlet != nil:
+			s.airDensity[i] = st.Density
+		}
+	}
 	return behind / (st.Density * carried)
 }
 
