@@ -56,6 +56,7 @@ type Exit struct {
 	JetAngle        Quantity[Angle]  `mapstructure:"jet_angle" doc:"angle of the jet to the flight path" range:"0 deg..120 deg"`
 	JetLoss         Quantity[Ratio]  `mapstructure:"jet_loss" doc:"share of the pressure drop across the exit that is lost to the jet" range:"0..1"`
 	Slipstream      Quantity[Ratio]  `mapstructure:"slipstream" doc:"share of the propeller disc pressure rise in the stream outside it" range:"-0.3..1.2"`
+	Suction         Quantity[Ratio]  `mapstructure:"propeller_suction" doc:"suction of a propeller right behind the exit over its disc pressure rise" range:"0..1" default:"0" source:"no propeller behind it"`
 	Rise            Quantity[Length] `mapstructure:"rise" doc:"height of the exit above the inlets; hot air standing in the cowl drives it" range:"-2 m..2 m" default:"0 in" source:"level with the inlets"`
 	DragCoefficient Quantity[Ratio]  `mapstructure:"drag_coefficient" doc:"outside drag of flap, lip or louvers on drag_area" range:"0..2"`
 	DragArea        Quantity[Area]   `mapstructure:"drag_area" doc:"area that drag_coefficient refers to; the free area when not given" range:"0 cm^2..2 m^2"`

@@ -171,7 +171,7 @@ func (b *builder) exits() {
 			Exit: &airpath.Exit{
 				Area: e.freeArea(), Discharge: e.Discharge.Value, Pressure: e.PressureCoeff.Value,
 				JetCosine: math.Cos(e.JetAngle.Value), JetLoss: e.JetLoss.Value,
-				Slipstream: e.Slipstream.Value, Rise: e.Rise.Value,
+				Slipstream: e.Slipstream.Value, Suction: e.Suction.Value, Rise: e.Rise.Value,
 				DragArea: e.DragCoefficient.Value * e.DragArea.Value,
 			},
 		})

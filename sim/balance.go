@@ -48,11 +48,19 @@ func (m *model) account(dydt []float64) {
 	dydt[heatOut] = m.air.HeatOut(&m.stream) + m.latent()
 }
 
+// settlingLag is the lag of thermostats on the way to a settled start [s]. It
+// is far above every other time constant, so that none of them hunts and the
+// flight starts from the point about which it would.
+const settlingLag = 900.0
+
 // opening returns the rate of a thermostat, which sits in the hot leg.
 func (m *model) opening(s side, y []float64) float64 {
 	th := m.circuit(s).Thermostat
 	if th == nil {
 		return 0
+	}
+	if m.held {
+		return (th.Settled(y[s.hot()]) - y[s.open()]) / settlingLag
 	}
 	return th.Rate(y[s.open()], y[s.hot()])
 }
@@ -88,9 +96,9 @@ func (m *model) latent() float64 {
 	return m.cores.Q[i] - math.Abs(f.Flow[b])*airpath.HeatCapacity*(f.Out[b]-f.In[b])
 }
 
-// jacobian writes ∂(dy/dt)/∂y with the air field and the conductances frozen.
-// The balances are linear then, and one unit in each entry gives its column.
-// It is approximate where conductances follow temperature or opening, which a
+// jacobian writes ∂(dy/dt)/∂y with the air field frozen. In the temperatures
+// the balances are linear then, and one unit gives a column. It is approximate
+// where the air and the conductances follow temperature and altitude, which a
 // W-method allows.
 func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 	if !m.lastValid || [states]float64(y) != m.last {
@@ -107,7 +115,9 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 			step = openingStep
 		}
 		at[j] = y[j] + step
-		m.reopen(at[:])
+		if j >= coolantOpen {
+			m.reopen(side(j-coolantOpen), at[j])
+		}
 		m.balance(at[:], moved[:])
 		stored := 0.0
 		for i := metal; i <= oilOpen; i++ {
@@ -119,16 +129,28 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 		}
 		dfdy[heatOut*states+j] = -stored // what is not stored leaves
 		at[j] = y[j]
+		if j >= coolantOpen {
+			m.reopen(side(j-coolantOpen), y[j])
+		}
 	}
-	m.reopen(y)
 	m.balance(y, base[:])
 	return nil
 }
 
-// reopen sets the liquid flow through the exchangers to the openings in y.
-func (m *model) reopen(y []float64) {
-	for _, s := range []side{coolant, oil} {
-		m.flows[s].share = m.circuit(s).Thermostat.Share(y[s.open()])
+// reopen rates the exchangers of a circuit for another opening of its
+// thermostat, in the air field as it is.
+func (m *model) reopen(s side, opening float64) {
+	th := m.circuit(s).Thermostat
+	if th == nil {
+		return
+	}
+	m.flows[s].share = th.Share(opening)
+	f := &m.air.Field
+	for i := range m.Exchangers {
+		if m.Exchangers[i].Oil == (s == oil) && !m.soaked(i) {
+			m.ratings[i].count = 0
+			m.rate(i, f.Flow, f.In)
+		}
 	}
 }
 

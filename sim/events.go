@@ -7,13 +7,6 @@ import (
 	"hotclimb/sim/ode"
 )
 
-// happened is an event of the solver with what to say about it; nothing said
-// means it is not reported.
-type happened struct {
-	ode.Event
-	limit side // circuit whose limit it is, noCircuit for others
-}
-
 // events returns what the solver watches for in the present leg.
 func (r *runner) events() []ode.Event {
 	events := make([]ode.Event, 0, 12)
@@ -21,6 +14,7 @@ func (r *runner) events() []ode.Event {
 		events = append(events, r.crossing(s))
 		events = append(events, r.thermostatEvents(s)...)
 	}
+	events = append(events, r.runaway())
 	events = append(events, r.legEnds()...)
 	return append(events, r.sprayEvents()...)
 }
@@ -41,14 +35,29 @@ func (r *runner) thermostatEvents(s side) []ode.Event {
 	if c.Thermostat == nil {
 		return nil
 	}
-	i, th := s.open(), c.Thermostat
+	i := s.open()
 	at := func(u float64) func(float64, []float64, []float64) float64 {
 		return func(_ float64, y, _ []float64) float64 { return y[i] - u }
 	}
-	_ = th
 	return []ode.Event{
 		{Name: s.String() + " thermostat starts to open", Direction: +1, Value: at(0.01)},
 		{Name: s.String() + " thermostat is fully open", Direction: +1, Value: at(0.99)},
+	}
+}
+
+// runaway ends a run that has left what the model stands for.
+func (r *runner) runaway() ode.Event {
+	tc := math.Max(coolantLost, r.Coolant.Maximum+lostAbove)
+	to := math.Max(oilLost, r.Oil.Maximum+lostAbove)
+	return ode.Event{
+		Name: "temperatures run away", Direction: +1,
+		Value: func(_ float64, y, _ []float64) float64 {
+			return math.Max(y[coolantHot]-tc, y[oilHot]-to)
+		},
+		Action: func(float64, []float64) ode.Verdict {
+			r.lost = true
+			return ode.Finish
+		},
 	}
 }
 

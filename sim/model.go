@@ -35,6 +35,7 @@ type model struct {
 	flows      [2]liquidFlow
 	state      []float64 // under evaluation
 	cores      loop.Exchange
+	ratings    []rating
 	wet        exchanger.WetResult
 	drag       airpath.Drag
 	climb      float64 // [m/s]
@@ -61,7 +62,7 @@ func newModel(p *Plant) (*model, error) {
 	n := len(p.Exchangers)
 	four := make([]float64, 4*n)
 	m := &model{
-		Plant: p, net: p.Air,
+		Plant: p, net: p.Air, ratings: make([]rating, n),
 		cores: loop.Exchange{K: four[:n:n], AirIn: four[n : 2*n : 2*n], LiquidIn: four[2*n : 3*n : 3*n], Q: four[3*n:]},
 	}
 	m.net.Places = append([]airpath.Place(nil), p.Air.Places...)
@@ -176,7 +177,7 @@ func (m *model) pumpRatio(c *Circuit) float64 {
 	case m.leg.EngineSpeed > 0:
 		return m.leg.EngineSpeed / m.Engine.RatedSpeed
 	}
-	return m.Engine.Speed(m.power) / m.Engine.RatedSpeed
+	return m.Engine.Speed(m.power, m.atmosphere.Density/seaLevelDensity) / m.Engine.RatedSpeed
 }
 
 func (m *model) circuit(s side) *Circuit {
@@ -198,6 +199,9 @@ func (m *model) breathe(y []float64) error {
 		m.net.Branches[m.Exchangers[m.Plant.Spray.Exchanger].Branch].Core.Factor = m.wetFactor()
 	}
 	m.state = y
+	for i := range m.ratings {
+		m.ratings[i].count = 0
+	}
 	if err := m.air.Solve(&m.stream, m); err != nil {
 		return fmt.Errorf("at %.0f m in leg %s: %w", y[altitude], m.leg.Name, err)
 	}
@@ -218,5 +222,8 @@ func (m *model) pull() {
 		q := 0.5 * m.atmosphere.Density * m.tas * m.tas
 		drag := m.Aircraft.Drag(q) + m.drag.Total()
 		m.climb = m.Aircraft.RateOfClimb(m.thrust*m.tas, drag, m.tas)
+		if leg.Kind == flight.TakeOff {
+			m.climb = math.Max(0, m.climb)
+		}
 	}
 }

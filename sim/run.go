@@ -2,6 +2,7 @@ package sim
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"math"
 
@@ -13,9 +14,19 @@ import (
 const (
 	longestLeg    = 4 * 3600.0 // [s]
 	longestSettle = 8 * 3600.0 // [s]
-	settledRate   = 1e-6       // of the temperatures of a settled start [K/s]
+	settledRate   = 2e-5       // of the temperatures of a settled start [K/s]
 	settleTol     = 5e-3       // of the way there, which does not matter
 )
+
+// Temperatures that end a run: coolant has boiled away, oil has failed.
+const (
+	coolantLost = 160.0 // °C, or lostAbove over the limit
+	oilLost     = 200.0 // °C, or lostAbove over the limit
+	lostAbove   = 40.0  // K
+)
+
+// ErrNoSettledStart says that a flight cannot start settled in its first leg.
+var ErrNoSettledStart = errors.New("the temperatures run away before they settle")
 
 // Run flies the plant through its legs. The error says that there is no
 // trustworthy answer: the air flow was not found, or ctx was cancelled.
@@ -30,6 +41,9 @@ func Run(ctx context.Context, p *Plant, set Settings) (*Result, error) {
 	for i := range p.Legs {
 		if err := r.fly(ctx, &p.Legs[i]); err != nil {
 			return nil, err
+		}
+		if r.lost {
+			break
 		}
 	}
 	return r.finish()
@@ -46,6 +60,7 @@ type runner struct {
 	watch   [2]watch  // of both circuits
 	out     *recorder
 	sprayed sprayMode
+	lost    bool // the temperatures ran away
 	result  Result
 }
 
@@ -110,14 +125,17 @@ func (r *runner) settle(ctx context.Context) error {
 		return worst - settledRate
 	}
 	problem := r.problem(0, longestSettle)
-	problem.Events = []ode.Event{{
-		Name: "settled", Value: restless, Direction: -1,
-		Action: func(float64, []float64) ode.Verdict { return ode.Finish },
-	}}
+	problem.Events = []ode.Event{
+		{Name: "settled", Value: restless, Direction: -1, Action: finish},
+		r.runaway(),
+	}
 	set := ode.Settings{RelTol: settleTol, AbsTol: settleError[:]}
 	sol, err := r.solver.Solve(ctx, problem, set)
 	if err != nil {
 		return fmt.Errorf("settling in the conditions of leg %s: %w", r.leg.Name, err)
+	}
+	if r.lost {
+		return fmt.Errorf("leg %s: %w; let it start from ambient, or give start_coolant and start_oil", r.leg.Name, ErrNoSettledStart)
 	}
 	if sol.Status == ode.Reached {
 		r.warn("the temperatures of leg %s did not settle in %.0f hours; the flight starts from there", r.leg.Name, longestSettle/3600)
@@ -187,6 +205,9 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 		r.warn("leg %s did not reach its end within %.0f hours", leg.Name, longestLeg/3600)
 	}
 	r.record(sol.Hits)
+	if r.lost {
+		r.warn("the flight breaks off in leg %s after %.0f s: far beyond the limits, where coolant boils away and the model ends", leg.Name, sol.T)
+	}
 	r.now = sol.T
 	copy(r.y, sol.Y)
 	span.End = r.now

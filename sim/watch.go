@@ -133,12 +133,12 @@ func (r *runner) caveats() {
 		r.warn("the coolant comes within %.1f K (%.0f °F) of boiling", res.BoilMargin, res.BoilMargin*1.8)
 	}
 	for i, e := range res.Exchangers {
-		if e.Reversed {
+		if e.Reversed && res.Worst.Power > 0 {
 			r.warn("air flows backwards through %s at the peak: the cowl pressure is above that of its inlet", e.Name)
 			continue
 		}
 		rated := r.Exchangers[i].AirFlow
-		if rated <= 0 {
+		if rated <= 0 || res.Worst.Power <= 0 {
 			continue
 		}
 		if reach := e.AirFlow / rated; reach < leastReach || reach > mostReach {

@@ -63,16 +63,18 @@ func (e *Engine) Available(sigma float64) float64 {
 	return e.RatedPower * PowerLapse(sigma/e.CriticalDensity)
 }
 
+// idleSpeed is the least speed of a running engine over its rated speed:
+// engineering judgement, 700 to 900 rpm of 5500.
+const idleSpeed = 0.14
+
 // Speed returns the engine speed [rad/s] at which a fixed-pitch propeller
-// takes the power [W]: with its cube root,
+// takes the power [W] at the density ratio σ:
 //
-//	ω = ω_r·(P/P_r)^(1/3)
+//	ω = ω_r·(P/(P_r·σ))^(1/3)
 //
-// from P = C_P·ρ·n³·D⁵ at constant power coefficient and density. Error: a
-// propeller in thinner air turns faster by σ^(−1/3), 5 % at 1500 m. No power is
-// no speed; a leg that idles needs a small power or an engine speed of its own.
-func (e *Engine) Speed(power float64) float64 {
-	return e.RatedSpeed * math.Cbrt(math.Max(0, power)/e.RatedPower)
+// from P = C_P·ρ·n³·D⁵ at constant power coefficient, but not below idle.
+func (e *Engine) Speed(power, sigma float64) float64 {
+	return e.RatedSpeed * math.Max(idleSpeed, math.Cbrt(math.Max(0, power)/(e.RatedPower*sigma)))
 }
 
 // Heat returns the heat given off at a power [W]. Fuel flow is linear in power

@@ -92,8 +92,10 @@ func TestAvailableIsMonotone(t *testing.T) {
 // TestSpeed: cube law of a propeller.
 func TestSpeed(t *testing.T) {
 	e := Engine{RatedPower: 80e3, RatedSpeed: 500}
-	near(t, "at rated power", e.Speed(80e3), 500, 1e-12)
-	near(t, "at an eighth", e.Speed(10e3), 250, 1e-12)
-	near(t, "at no power", e.Speed(0), 0, 0)
-	near(t, "windmilling", e.Speed(-5e3), 0, 0)
+	near(t, "at rated power", e.Speed(80e3, 1), 500, 1e-12)
+	near(t, "at an eighth", e.Speed(10e3, 1), 250, 1e-12)
+	near(t, "at the power that density leaves", e.Speed(80e3*0.512, 0.512), 500, 1e-12)
+	near(t, "in thinner air", e.Speed(10e3, 0.512), 250/0.8, 1e-12)
+	near(t, "idling", e.Speed(0, 1), 70, 1e-12)
+	near(t, "windmilling", e.Speed(-5e3, 1), 70, 1e-12)
 }

@@ -25,7 +25,6 @@ func ratioTable(t *testing.T) []ratios {
 	defer f.Close()
 	r := csv.NewReader(f)
 	r.Comment = '#'
-	r.FieldsPerRecord = -1 // a source of the table holds a comma without quotes
 	records, err := r.ReadAll()
 	if err != nil {
 		t.Fatal(err)
