@@ -14,7 +14,7 @@ type Source struct {
 	Text []byte
 }
 
-//go:embed *.yaml
+//go:embed rotary.yaml seaplane.yaml tug.yaml
 var builtin embed.FS
 
 // BuiltinNames are the names of the built-in scenarios, sorted.
