@@ -17,9 +17,9 @@ func scale(s *Solver) float64 {
 	return p
 }
 
-// lawError returns the largest error of a branch law over the pressures of
+// lawOff returns the largest error of a branch law over the pressures of
 // the field.
-func lawError(s *Solver, st *Stream) float64 {
+func lawOff(s *Solver, st *Stream) float64 {
 	s.evaluate(st)
 	off := 0.0
 	for i, g := range s.conductance {
@@ -62,7 +62,7 @@ func TestEveryNetworkHasAField(t *testing.T) {
 			if !(s.Field.Residual < 1e-9) {
 				t.Fatalf("residual %g", s.Field.Residual)
 			}
-			off := lawError(s, st)
+			off := lawOff(s, st)
 			solved++
 			if s.Field.Iterations > dampAfter {
 				puffing++

@@ -53,7 +53,8 @@ type Solver struct {
 
 const (
 	tolerance   = 1e-9 // of the flows, on their sum, and of the heat carried [-]
-	looseEnough = 1e-5 // of the flows when the iterations end [-]
+	looseEnough = 1e-8 // of the flows when the iterations end [-]
+	lawError    = 1e-7 // of the laws, on the pressure of the stream [-]
 	slight      = 1e-8 // error of the laws when the iterations end, on the pressure of the stream [-]
 	leastFlow   = 1e-6 // sum of flows below which nothing moves [kg/s]
 	leastInflow = 1e-3 // on which the unbalanced flow is counted [kg/s]
@@ -61,9 +62,10 @@ const (
 	farOff      = 1.0  // a first step larger than this starts from scratch [-]
 	steady      = 1e-4 // flows that let the damped temperatures take a step [-]
 
-	maxIterations = 300
-	dampAfter     = 40 // iterations without success
-	lastSteps     = 20 // iterations at the end that leave the temperatures alone
+	maxIterations = 3000 // near the stall of an inlet the way is long
+	dampAfter     = 40   // iterations without success
+	warmUntil     = 270  // iterations after which the temperatures are left alone
+	enough        = 300  // iterations after which any sound field will do
 )
 
 // ErrNoConvergence says that the field was not found.
@@ -130,7 +132,7 @@ func (s *Solver) iterate(st *Stream, heater Heater) error {
 		s.balance()
 		moved = s.advance()
 		damped := it > dampAfter
-		if !damped || moved < steady && it < maxIterations-lastSteps {
+		if !damped || moved < steady && it < warmUntil {
 			warmed = max(s.temperatures(st, heater), s.densities(st, damped))
 		}
 		switch {
@@ -138,7 +140,7 @@ func (s *Solver) iterate(st *Stream, heater Heater) error {
 			return fmt.Errorf("%w: a flow is not a number", ErrNoConvergence)
 		case it == 1 && s.warm && moved > farOff:
 			return ErrNoConvergence
-		case it > 1 && max(moved, warmed) < tolerance, it == maxIterations && (moved < looseEnough || s.worst < slight*s.scale):
+		case max(moved, warmed) < tolerance && s.worst < lawError*s.scale, it > enough && (moved < looseEnough || s.worst < slight*s.scale):
 			s.finish(st, heater, it)
 			return nil
 		}
