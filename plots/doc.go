@@ -1,0 +1,12 @@
+// Package plots draws what a run gives as charts for people: SVG that prints
+// and is read aloud, and PNG. The chain is
+//
+//	sim.Result → checked numbers in the reader's units → panels → Figure → SVG, PNG
+//
+// Charts are for the screen and for paper in black and white: every line has
+// its own dashes besides its colour, text is at least 9 pt at the printed
+// width of 7.5 in, and no legend covers data. Numbers that are not finite are
+// refused before anything is drawn. The same result gives the same SVG bytes.
+//
+// What it leaves out: zooming, pages, and any computing of results.
+package plots

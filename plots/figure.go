@@ -1,0 +1,100 @@
+package plots
+
+import (
+	"bytes"
+	"fmt"
+	"html"
+	"io"
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
+	"gonum.org/v1/plot/vg/vgsvg"
+)
+
+// Caption says what a figure shows and where it comes from. Empty fields are
+// left out of the caption line.
+type Caption struct {
+	Title    string // heading of the figure
+	Case     string
+	Scenario string // title of the scenario
+	Hash     string // of the scenario; its first 12 characters are shown
+	Version  string // of the program
+}
+
+// reminder ends the caption of every figure.
+const reminder = "estimate; prove by flight test"
+
+// shownHash is how much of a hash a caption shows.
+const shownHash = 12
+
+// lines returns the caption line, broken to the width of a figure.
+func (c Caption) lines(room vg.Length) []words {
+	parts := []string{c.Scenario, labelled("case ", c.Case)}
+	hash := []rune(c.Hash)
+	parts = append(parts, labelled("scenario ", string(hash[:min(len(hash), shownHash)])))
+	parts = append(parts, labelled("version ", c.Version), reminder)
+	return wrap(parts, words{size: smallSize}, room)
+}
+
+func labelled(label, text string) string {
+	if text == "" {
+		return ""
+	}
+	return label + text
+}
+
+// Figure is a chart ready to be written.
+type Figure struct {
+	title, about  string
+	width, height vg.Length
+	paint         func(draw.Canvas)
+}
+
+// families lists the typefaces of a figure, the measured one first; the
+// second has the same widths.
+const families = "'Liberation Sans', Arial, Helvetica, sans-serif"
+
+// plainFace is what the canvas writes on every text in the regular face; the
+// root of the figure says it once instead.
+const plainFace = "font-family:Liberation Sans;font-variant:normal;font-weight:normal;font-style:normal;"
+
+// boldFace is the same of a text in bold.
+const boldFace = "font-family:Liberation Sans;font-variant:normal;font-weight:bold;font-style:normal;"
+
+// WriteSVG writes the figure as SVG that scales to its place, fit for a file
+// and for the body of an HTML page, with a title and a description for people
+// who do not see it. The bytes depend only on what the figure was made of.
+func (f *Figure) WriteSVG(w io.Writer) error {
+	canvas := vgsvg.New(f.width, f.height)
+	f.paint(draw.New(canvas))
+	var raw bytes.Buffer
+	if _, err := canvas.WriteTo(&raw); err != nil {
+		return fmt.Errorf("drawing the figure: %w", err)
+	}
+	_, body, ok := strings.Cut(raw.String(), "xlink\">\n")
+	if !ok {
+		return fmt.Errorf("drawing the figure: its root element was not found")
+	}
+	body = strings.NewReplacer(plainFace, "", boldFace, "font-weight:bold;").Replace(body)
+	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.5g %.5g" role="img" font-family="%s">
+<title>%s</title>
+<desc>%s</desc>
+%s`, f.width.Points(), f.height.Points(), families,
+		html.EscapeString(printable(f.title)), html.EscapeString(printable(f.about)), body)
+	return err
+}
+
+// dotsPerInch of a PNG: sharp on a dense screen and on paper.
+const dotsPerInch = 192
+
+// WritePNG writes the figure as PNG, 192 dots per inch, on white.
+func (f *Figure) WritePNG(w io.Writer) error {
+	canvas := vgimg.NewWith(vgimg.UseWH(f.width, f.height), vgimg.UseDPI(dotsPerInch))
+	f.paint(draw.New(canvas))
+	if _, err := (vgimg.PngCanvas{Canvas: canvas}).WriteTo(w); err != nil {
+		return fmt.Errorf("writing the figure: %w", err)
+	}
+	return nil
+}
