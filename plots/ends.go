@@ -55,7 +55,10 @@ func (p *panel) nameEnds(c draw.Canvas, f frame) {
 	for i, e := range list {
 		y := vg.Length(at[i])
 		right := f.Max.X + leader
-		c.StrokeLines(e.line, []vg.Point{e.from, {X: f.Max.X + 2, Y: e.from.Y}, {X: right - flat, Y: y}, {X: right, Y: y}})
+		if e.from.X < f.Max.X { // the curve ends early: no leader that looks like data
+			c.StrokeLine2(stroke(grey, 0.5, shortDash), e.from.X, e.from.Y, f.Max.X, e.from.Y)
+		}
+		c.StrokeLines(e.line, []vg.Point{{X: f.Max.X, Y: e.from.Y}, {X: f.Max.X + 2, Y: e.from.Y}, {X: right - flat, Y: y}, {X: right, Y: y}})
 		write(c, vg.Point{X: f.Max.X + endRoom, Y: y - middle*e.size}, e.words)
 	}
 }

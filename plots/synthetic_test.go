@@ -2,6 +2,7 @@ package plots_test
 
 import (
 	"math"
+	"slices"
 
 	"hotclimb/sim"
 )
@@ -11,7 +12,6 @@ type flown struct {
 	every  float64 // interval of the samples [s]
 	legs   []sim.LegSpan
 	events []sim.Event
-	start  float64 // all temperatures at the start [°C]
 
 	coolant, oil     func(t float64) float64 // at the sensors [°C]
 	coolantDrop      float64                 // coolant in below coolant out [K]
@@ -36,7 +36,7 @@ func (f flown) end() float64 { return f.legs[len(f.legs)-1].End }
 
 // result samples the run and reads its peaks off the formulas.
 func (f flown) result() *sim.Result {
-	res := &sim.Result{Status: sim.WithinLimits, Legs: f.legs, Events: f.events, Exchangers: f.exchangers}
+	res := &sim.Result{Status: sim.WithinLimits, Legs: slices.Clone(f.legs), Events: slices.Clone(f.events), Exchangers: slices.Clone(f.exchangers)}
 	for i, of := range []func(float64) float64{f.coolant, f.oil} {
 		res.Peaks = append(res.Peaks, f.peak(i, of))
 	}
@@ -60,7 +60,7 @@ func (f flown) result() *sim.Result {
 	add(f.sensor[1]+"_degC", "°C", f.oil)
 	add(f.sensorOfOtherLeg[1]+"_degC", "°C", func(t float64) float64 { return f.oil(t) - f.oilDrop*f.flow(t) })
 	add("boil_degC", "°C", func(t float64) float64 { return f.boilAtSea - 0.0025*f.altitude(t) })
-	for i, e := range f.exchangers {
+	for i, e := range res.Exchangers {
 		add(e.Name+"_air_kg_s", "kg/s", func(t float64) float64 { return e.AirFlow * (f.flow(t) - 0.02*float64(i)) })
 	}
 	return res
