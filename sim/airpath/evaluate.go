@@ -33,7 +33,7 @@ func (s *Solver) meet(st *Stream) {
 }
 
 const (
-	leastSlope = 1e-3 // of a law where its own is less [Pa s/kg]; bends the path, not the solution
+	leastSlope = 1e-4 // of a law where its own is less [Pa s/kg]; bends the path, not the solution
 	startFlow  = 0.05 // at which the resistance of a branch is judged [kg/s]
 	leastScale = 0.1  // of the pressures, at no speed [Pa]
 )

@@ -53,9 +53,8 @@ type Solver struct {
 
 const (
 	tolerance   = 1e-9 // of the flows, on their sum, and of the heat carried [-]
-	looseEnough = 1e-8 // of the flows when the iterations end [-]
+	looseEnough = 1e-5 // of the flows when the iterations end [-]
 	lawError    = 1e-7 // of the laws, on the pressure of the stream [-]
-	slight      = 1e-8 // error of the laws when the iterations end, on the pressure of the stream [-]
 	leastFlow   = 1e-6 // sum of flows below which nothing moves [kg/s]
 	leastInflow = 1e-3 // on which the unbalanced flow is counted [kg/s]
 	searchAbove = 1e-5 // steps smaller than this are in the quadratic range [-]
@@ -65,7 +64,7 @@ const (
 	maxIterations = 3000 // near the stall of an inlet the way is long
 	dampAfter     = 40   // iterations without success
 	warmUntil     = 270  // iterations after which the temperatures are left alone
-	enough        = 300  // iterations after which any sound field will do
+	enough        = 300  // iterations after which still flows suffice
 )
 
 // ErrNoConvergence says that the field was not found.
@@ -135,12 +134,13 @@ func (s *Solver) iterate(st *Stream, heater Heater) error {
 		if !damped || moved < steady && it < warmUntil {
 			warmed = max(s.temperatures(st, heater), s.densities(st, damped))
 		}
+		still := moved < tolerance && s.worst < lawError*s.scale
 		switch {
 		case math.IsNaN(moved + warmed):
 			return fmt.Errorf("%w: a flow is not a number", ErrNoConvergence)
 		case it == 1 && s.warm && moved > farOff:
 			return ErrNoConvergence
-		case max(moved, warmed) < tolerance && s.worst < lawError*s.scale, it > enough && (moved < looseEnough || s.worst < slight*s.scale):
+		case still && (warmed < tolerance || it > enough), it == maxIterations && moved < looseEnough:
 			s.finish(st, heater, it)
 			return nil
 		}

@@ -24,7 +24,7 @@ func (s *Solver) temperatures(st *Stream, heater Heater) float64 {
 		copy(f.Out, f.In)
 	}
 	s.gather(st)
-	const least = 0.1 // rise that counts as none [K]
+	const least = 1e-3 // rise that counts as none [K]
 	change, carried := 0.0, 0.0
 	for j := range s.net.Places {
 		t := s.mix(j, st)
@@ -36,7 +36,8 @@ func (s *Solver) temperatures(st *Stream, heater Heater) float64 {
 }
 
 // densities lets the densities of the places follow their temperatures, where
-// damped by less, see [Solver.relax], and returns how far they were behind,
+// damped by less, see [Solver.relax], otherwise see [Solver.extrapolate], and
+// returns how far they were behind,
 // weighted by what each place carries.
 func (s *Solver) densities(st *Stream, damped bool) float64 {
 	behind, carried := 0.0, 0.0
@@ -45,9 +46,12 @@ func (s *Solver) densities(st *Stream, damped bool) float64 {
 		behind = max(behind, s.carry[j]*math.Abs(off))
 		carried += s.carry[j]
 		if damped {
-			off *= s.relax(j, off)
+			s.relax(j, off)
+		} else {
+			s.extrapolate(j, off)
 		}
-		s.density[j+1] += off
+		s.behind[j] = off
+		s.density[j+1] += s.follow[j] * off
 	}
 	for i := range s.net.Branches {
 		b, into := &s.net.Branches[i], s.net.Branches[i].To
@@ -70,18 +74,25 @@ func (s *Solver) densities(st *Stream, damped bool) float64 {
 	return behind / (st.Density * carried)
 }
 
-// relax returns the share of its distance off by which the density of place j
+// extrapolate sets the share of its distance off by which the density of place
+// j moves to the secant of the last two distances: a few percent less than
+// all, because more flow is cooler flow.
+func (s *Solver) extrapolate(j int, off float64) {
+	if fall := s.behind[j] - off; fall != 0 && s.behind[j] != 0 {
+		s.follow[j] = min(max(s.follow[j]*s.behind[j]/fall, 0.8), 1.2)
+	}
+}
+
+// relax sets the share of its distance off by which the density of place j
 // moves: half the last after it went too far, and a little more after it did
 // not. Where buoyancy works against the flow, warmer air turns the flow, which
 // cools the air, and substitution alone goes round in circles.
-func (s *Solver) relax(j int, off float64) float64 {
+func (s *Solver) relax(j int, off float64) {
 	if s.behind[j]*off < 0 {
 		s.follow[j] *= 0.5
 	} else {
 		s.follow[j] = min(1, 1.1*s.follow[j])
 	}
-	s.behind[j] = off
-	return s.follow[j]
 }
 
 // settle carries the heat along flows that stay as they are, around the loop

@@ -8,12 +8,15 @@ import (
 )
 
 // clean draws a network in flight whose field is unique: no recovery that
-// grows with flow.
+// grows with flow, and no chimney that may draw either way.
 func (d drawing) clean() (*Network, *radiator, *Stream) {
 	n := d.network()
 	for i := range n.Branches {
 		if in := n.Branches[i].Inlet; in != nil {
 			in.LowFlowLoss = 0
+		}
+		if out := n.Branches[i].Exit; out != nil {
+			out.Rise = 0
 		}
 	}
 	st := d.stream()
