@@ -17,8 +17,9 @@ const (
 // program is one call of the command: everything but its context and its
 // arguments.
 type program struct {
-	out *screen
-	err *screen
+	out     *screen
+	err     *screen
+	started bool // the command line was understood
 }
 
 // app is the whole program. It returns the exit status.
@@ -28,7 +29,7 @@ func app(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	root.SetArgs(append([]string{}, args...)) // nil would mean those of the process
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	return p.conclude(explain(root, args, root.ExecuteContext(ctx)))
+	return p.conclude(p.explain(root, args, root.ExecuteContext(ctx)))
 }
 
 // root is the command tree.
@@ -38,7 +39,7 @@ func (p *program) root() *cobra.Command {
 		Short: "Will it stay cool on a hot day?",
 		Long: `hotclimb flies the cooling of a home-built aircraft with a liquid-cooled engine
 through a hot climb, and says what coolant and oil do, minute by minute, and how
-far both stay from their limits. ` + "\n\n" + strings.Join(cautions, "\n"),
+far both stay from their limits.`,
 		Example: examples(
 			`hotclimb run`,
 			`hotclimb init first.yaml`,
@@ -48,11 +49,29 @@ far both stay from their limits. ` + "\n\n" + strings.Join(cautions, "\n"),
 		Version:       version,
 		SilenceErrors: true,
 		SilenceUsage:  true,
+
+		PersistentPreRun: func(*cobra.Command, []string) { p.started = true },
 	}
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
+	root.SetHelpCommand(helpCommand())
 	root.AddCommand(p.initCommand(), p.checkCommand(), p.runCommand())
 	return root
+}
+
+// helpCommand shows the help of a command; an unknown one is bad input.
+func helpCommand() *cobra.Command {
+	return &cobra.Command{
+		Use:   "help [COMMAND]",
+		Short: "show the help of a command",
+		RunE: func(cmd *cobra.Command, args []string) error {
+			about, _, err := cmd.Root().Find(args)
+			if err != nil {
+				return unknownCommand(cmd.Root(), args)
+			}
+			return about.Help()
+		},
+	}
 }
 
 // examples indents the lines of an example.

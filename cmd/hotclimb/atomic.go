@@ -35,8 +35,12 @@ func writeWhole(path string, write func(io.Writer) error) (err error) {
 // reason is what the system says, without the name of the file it says it of.
 func reason(err error) error {
 	var path *fs.PathError
-	if errors.As(err, &path) {
+	var link *os.LinkError
+	switch {
+	case errors.As(err, &path):
 		return path.Err
+	case errors.As(err, &link):
+		return link.Err
 	}
 	return err
 }

@@ -15,35 +15,35 @@ const (
 	chartTicks  = 5
 )
 
-// chart adds both temperatures against time. On a screen with colour they are
-// lines; elsewhere rows of letters in plain ASCII.
+// chart adds both temperatures and their limits against time. On a screen with
+// colour they are lines; elsewhere rows of letters in plain ASCII.
 func (p *page) chart(r *sim.Result) {
 	if r.Trajectory == nil || len(r.Trajectory.Channels[0].Values) < 2 {
 		return
 	}
 	times := r.Trajectory.Channels[0].Values
-	last := times[len(times)-1]
-	unit := temperature.in(p.units)
-	var curves [][]float64
+	unit, columns := temperature.in(p.units), p.width-chartLabels
+	var curves, limits [][]float64
 	var legend []string
 	for i, k := range r.Peaks {
 		channel := r.Trajectory.Find(k.Channel + "_degC")
 		if channel == nil {
 			return
 		}
-		curve := even(times, channel.Values, p.width-chartLabels)
+		curve := even(times, channel.Values, columns)
 		for j := range curve {
 			curve[j] = unit.of(curve[j])
 		}
 		curves = append(curves, curve)
-		legend = append(legend, p.mark(i)+" "+channelName(k.Channel)+", limit "+unit.number(k.Limit))
+		limits = append(limits, dashes(unit.of(k.Limit), columns, i))
+		legend = append(legend, p.mark(strokes[2+i])+" "+channelName(k.Channel)+", "+p.mark(strokes[i])+" its limit")
 	}
 	p.line("")
 	p.line("  %s against min:s: %s", unit.name, strings.Join(legend, "; "))
-	options := append(p.chartStyle(), asciigraph.Height(chartHeight), asciigraph.Precision(0),
-		asciigraph.XAxisRange(times[0], last), asciigraph.XAxisTickCount(chartTicks),
+	text := asciigraph.PlotMany(append(limits, curves...), p.chartStyle(),
+		asciigraph.Height(chartHeight), asciigraph.Precision(0),
+		asciigraph.XAxisRange(times[0], times[len(times)-1]), asciigraph.XAxisTickCount(chartTicks),
 		asciigraph.XAxisValueFormatter(clock))
-	text := asciigraph.PlotMany(curves, options...)
 	if !p.terminal {
 		text = axesInASCII.Replace(text)
 	}
@@ -52,34 +52,58 @@ func (p *page) chart(r *sim.Result) {
 	}
 }
 
-// Letters of the curves without colour, and their colours.
-var (
-	chartLetters = []string{"c", "o"}
-	chartColours = []asciigraph.AnsiColor{asciigraph.Blue, asciigraph.Red}
-	legendMarks  = []colour{"\x1b[94m", "\x1b[91m"} // of the same two colours
-)
+// dashes is a dashed level line; those of both limits alternate, so that equal
+// limits show both.
+func dashes(level float64, n, which int) []float64 {
+	line := make([]float64, n)
+	for i := range line {
+		line[i] = level
+		if (i/3)%2 != which {
+			line[i] = math.NaN()
+		}
+	}
+	return line
+}
+
+// stroke is how a curve is drawn: as a letter, or in a colour.
+type stroke struct {
+	letter string
+	drawn  asciigraph.AnsiColor
+	named  colour // the same, for the legend
+	sample string // of the line, for the legend
+}
+
+// strokes are those of the coolant limit, the oil limit, coolant and oil.
+var strokes = []stroke{
+	{"-", asciigraph.Blue, "\x1b[94m", "- -"},
+	{"=", asciigraph.Red, "\x1b[91m", "- -"},
+	{"c", asciigraph.Blue, "\x1b[94m", "──"},
+	{"o", asciigraph.Red, "\x1b[91m", "──"},
+}
 
 // axesInASCII draws the axes with letters that any file can hold.
 var axesInASCII = strings.NewReplacer("┤", "|", "┼", "+", "└", "+", "┬", "+", "─", "-", "│", "|")
 
 // chartStyle says how the curves are drawn.
-func (p *page) chartStyle() []asciigraph.Option {
+func (p *page) chartStyle() asciigraph.Option {
+	var letters []asciigraph.CharSet
+	var colours []asciigraph.AnsiColor
+	for _, s := range strokes {
+		letters = append(letters, asciigraph.CreateCharSet(s.letter))
+		colours = append(colours, s.drawn)
+	}
 	if p.colour {
-		return []asciigraph.Option{asciigraph.SeriesColors(chartColours...)}
+		return asciigraph.SeriesColors(colours...)
 	}
-	sets := make([]asciigraph.CharSet, len(chartLetters))
-	for i, letter := range chartLetters {
-		sets[i] = asciigraph.CreateCharSet(letter)
-	}
-	return []asciigraph.Option{asciigraph.SeriesChars(sets...)}
+	return asciigraph.SeriesChars(letters...)
 }
 
-// mark is what a curve is known by in the legend.
-func (p *page) mark(curve int) string {
+// mark is what a stroke is known by in the legend.
+func (p *page) mark(s stroke) string {
 	if p.colour {
-		return p.paint(legendMarks[curve], "──")
+		return p.paint(s.named, s.sample)
 	}
-	return chartLetters[curve]
+	return s.letter
 }
 
 // even samples a history at n evenly spaced times, by straight lines.

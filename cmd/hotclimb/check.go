@@ -1,11 +1,8 @@
 package main
 
 import (
-	"encoding/csv"
 	"errors"
 	"fmt"
-	"io"
-	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -50,7 +47,7 @@ func (p *program) check(file string, c *common, withDefaults bool) error {
 	if err != nil && !errors.As(err, &faults) {
 		return err
 	}
-	v := verdict{Faults: []faultRecord{}, Cases: []string{}, withDefaults: withDefaults}
+	v := verdict{Faults: []faultRecord{}, Cases: []string{}, Defaults: []defaultRecord{}, withDefaults: withDefaults}
 	for _, f := range faults {
 		v.Faults = append(v.Faults, faultRecord{f.File, f.Line, f.Column, f.Path, f.Message, f.Hint, f.Error()})
 	}
@@ -66,102 +63,4 @@ func (p *program) check(file string, c *common, withDefaults bool) error {
 		return badInputf("%s: %s", file, counted(len(faults), "fault"))
 	}
 	return nil
-}
-
-// verdict is the result of check.
-type verdict struct {
-	Faults   []faultRecord   `json:"faults"`
-	Cases    []string        `json:"cases"`
-	Defaults []defaultRecord `json:"defaults"`
-
-	withDefaults bool
-}
-
-type faultRecord struct {
-	File    string `json:"file"`
-	Line    int    `json:"line"`
-	Column  int    `json:"column"`
-	Path    string `json:"path"`
-	Message string `json:"message"`
-	Hint    string `json:"hint"`
-	text    string // on one line
-}
-
-type defaultRecord struct {
-	Path   string `json:"path"`
-	Value  string `json:"value"`
-	Source string `json:"source"`
-}
-
-// accept fills in what is said of a scenario without faults.
-func (v *verdict) accept(sc *scenarios.Scenario, cases []scenarios.CaseScenario, c *common) error {
-	settings, err := c.settings()
-	if err != nil {
-		return err
-	}
-	if sc, err = asRun(sc, cases, settings); err != nil {
-		return err
-	}
-	for _, k := range cases {
-		v.Cases = append(v.Cases, k.Name)
-	}
-	v.Defaults = []defaultRecord{}
-	for _, d := range sc.Defaults() {
-		v.Defaults = append(v.Defaults, defaultRecord{d.Path, d.Text, d.Source})
-	}
-	return nil
-}
-
-// write writes the verdict in a format.
-func (v *verdict) write(w io.Writer, format, file string) error {
-	switch {
-	case format == "json":
-		text, err := indented(v)
-		if err == nil {
-			_, err = w.Write(text)
-		}
-		return err
-	case format == "csv":
-		return csv.NewWriter(w).WriteAll(v.rows())
-	}
-	var b strings.Builder
-	for _, f := range v.Faults {
-		fmt.Fprintln(&b, f.text)
-	}
-	if len(v.Faults) == 0 {
-		fmt.Fprintf(&b, "%s has no faults: %s (%s), %s not given and defaults.\n", file,
-			counted(len(v.Cases), "case"), strings.Join(v.Cases, ", "), counted(len(v.Defaults), "value"))
-		if v.withDefaults {
-			v.listDefaults(&b)
-		}
-	}
-	_, err := io.WriteString(w, b.String())
-	return err
-}
-
-// listDefaults prints the defaults, each with its source.
-func (v *verdict) listDefaults(w io.Writer) {
-	for _, d := range v.Defaults {
-		source := ""
-		if d.Source != "" {
-			source = " (" + d.Source + ")"
-		}
-		fmt.Fprintf(w, "  %s: %s%s\n", d.Path, d.Value, source)
-	}
-}
-
-// rows are the faults, or the defaults when they are asked for, as a table.
-func (v *verdict) rows() [][]string {
-	if v.withDefaults && len(v.Faults) == 0 {
-		rows := [][]string{{"path", "value", "source"}}
-		for _, d := range v.Defaults {
-			rows = append(rows, []string{d.Path, d.Value, d.Source})
-		}
-		return rows
-	}
-	rows := [][]string{{"file", "line", "column", "path", "message", "hint"}}
-	for _, f := range v.Faults {
-		rows = append(rows, []string{f.File, strconv.Itoa(f.Line), strconv.Itoa(f.Column), f.Path, f.Message, f.Hint})
-	}
-	return rows
 }

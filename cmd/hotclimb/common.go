@@ -1,6 +1,8 @@
 package main
 
 import (
+	"errors"
+	"io/fs"
 	"runtime"
 	"slices"
 	"strings"
@@ -39,8 +41,8 @@ func (c *common) scenarioFlags(cmd *cobra.Command) {
 func (c *common) studyFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.StringVar(&c.out, "out", "", "also write tables, charts and the scenario into the folder `DIR`")
-	f.IntVar(&c.workers, "workers", runtime.GOMAXPROCS(0), "compute this many flights at a time")
-	f.Uint64Var(&c.seed, "seed", 1, "seed of random draws, for studies that draw any")
+	f.IntVar(&c.workers, "workers", runtime.GOMAXPROCS(0), "compute `N` flights at a time")
+	f.Uint64Var(&c.seed, "seed", 1, "seed `N` of random draws, for studies that draw any")
 	f.BoolVar(&c.noProgress, "no-progress", false, "show no progress")
 }
 
@@ -75,6 +77,10 @@ func (c *common) load(file string) (*scenarios.Scenario, []scenarios.CaseScenari
 		return nil, nil, err
 	}
 	sc, err := scenarios.LoadFile(file, c.over)
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return nil, nil, badInputf("cannot read %s: %w", path.Path, path.Err)
+	}
 	if err != nil {
 		return nil, nil, badInput{err}
 	}

@@ -10,14 +10,20 @@ import (
 	"github.com/spf13/pflag"
 )
 
-// explain turns an unknown command into a sentence with the nearest one.
-func explain(root *cobra.Command, args []string, err error) error {
-	if err == nil {
-		return nil
-	}
-	if _, _, unknown := root.Find(args); unknown == nil {
+// explain makes what the command line reader refuses bad input, and an unknown
+// command a sentence with the nearest one.
+func (p *program) explain(root *cobra.Command, args []string, err error) error {
+	if err == nil || p.started {
 		return err
 	}
+	if _, _, unknown := root.Find(args); unknown != nil {
+		return unknownCommand(root, args)
+	}
+	return badInput{err}
+}
+
+// unknownCommand says that the first word that is no flag is no command.
+func unknownCommand(root *cobra.Command, args []string) error {
 	var known []string
 	for _, c := range root.Commands() {
 		if c.IsAvailableCommand() || c.Name() == "help" {
@@ -29,7 +35,7 @@ func explain(root *cobra.Command, args []string, err error) error {
 			return badInputf("there is no command %q (%s)", word, didYouMean(word, known))
 		}
 	}
-	return badInput{err}
+	return badInputf("no command is given (known: %s)", strings.Join(known, ", "))
 }
 
 // flagError turns an error of the flag reader into a sentence.

@@ -4,21 +4,54 @@ import (
 	"cmp"
 	"fmt"
 	"io"
+	"os"
 	"path/filepath"
 
+	"golang.org/x/sync/errgroup"
 	"hotclimb/plots"
 	"hotclimb/scenarios"
 )
 
+// The scenario as it was run, in the folder of --out.
+const writtenScenario = "scenario.yaml"
+
+// makeFolder makes the folder of --out. It refuses one in which a scenario that
+// is read would be overwritten.
+func (c *common) makeFolder(file string) error {
+	if c.out == "" {
+		return nil
+	}
+	if err := os.MkdirAll(c.out, 0o755); err != nil {
+		return fmt.Errorf("cannot make the folder %s: %w", c.out, reason(err))
+	}
+	written, err := os.Stat(filepath.Join(c.out, writtenScenario))
+	if err != nil {
+		return nil // there is nothing to overwrite
+	}
+	for _, source := range append([]string{file}, c.over...) {
+		if read, err := os.Stat(source); err == nil && os.SameFile(read, written) {
+			return badInputf("--out %s would overwrite %s; name another folder", c.out, source)
+		}
+	}
+	return nil
+}
+
 // writeFiles writes the outcome into a folder: for each case its time history
-// and its chart, the scenario as it was run, and the result.
-func (o *outcome) writeFiles(dir string) error {
-	for _, f := range o.cases {
-		if err := o.writeCase(dir, f); err != nil {
+// and its chart, the scenario as it was run, and, last, the result.
+func (o *outcome) writeFiles(dir string, workers int) error {
+	errs := make([]error, len(o.cases))
+	var g errgroup.Group
+	g.SetLimit(workers)
+	for i, f := range o.cases {
+		g.Go(func() error { errs[i] = o.writeCase(dir, f); return nil })
+	}
+	_ = g.Wait() // their errors are in errs, in the order of the cases
+	for _, err := range errs {
+		if err != nil {
 			return err
 		}
 	}
-	err := writeWhole(filepath.Join(dir, "scenario.yaml"), func(w io.Writer) error {
+	err := writeWhole(filepath.Join(dir, writtenScenario), func(w io.Writer) error {
 		return scenarios.Write(w, o.scenario)
 	})
 	if err != nil {

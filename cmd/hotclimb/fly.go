@@ -48,13 +48,3 @@ func (f *flight) fly(ctx context.Context) {
 		f.err = fmt.Errorf("case %s: %w", f.name, f.err)
 	}
 }
-
-// firstError is the error of the first flight that has one.
-func firstError(flights []*flight) error {
-	for _, f := range flights {
-		if f.err != nil {
-			return f.err
-		}
-	}
-	return nil
-}

@@ -48,7 +48,7 @@ anew each time. An existing FILE is kept unless --force is given.`,
 
 // init writes a scenario and its schema.
 func (p *program) init(path, from string, force bool) error {
-	text := starterNow()
+	text := scenarios.Starter()
 	if from != "" {
 		source, ok := scenarios.Builtin(from)
 		if !ok {

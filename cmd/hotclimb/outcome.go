@@ -45,7 +45,7 @@ func (c *common) prepare(file string) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &outcome{scenario: written, hash: written.SHA256(), units: system(written.Display)}
+	o := &outcome{scenario: written, hash: written.SHA256(), units: system(cases[0].Scenario.Display)}
 	for i, k := range cases {
 		o.cases = append(o.cases, &flown{
 			name: k.Name, title: k.Title, scenario: k.Scenario,

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"io"
-	"os"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -52,21 +51,22 @@ func (p *program) run(ctx context.Context, file string, c *common) error {
 	if err != nil {
 		return err
 	}
-	if c.out != "" {
-		if err := os.MkdirAll(c.out, 0o755); err != nil {
-			return fmt.Errorf("cannot make the folder %s: %w", c.out, reason(err))
-		}
+	if err := c.makeFolder(file); err != nil {
+		return err
 	}
 	flights := o.flights()
 	bar := p.progress("flights", len(flights), c.noProgress)
 	fly(ctx, flights, c.workers, bar.step)
 	bar.end()
+	if err := ctx.Err(); err != nil {
+		return err
+	}
 	if err := o.finish(); err != nil {
 		return err
 	}
 	p.warn(o.warnings())
 	if c.out != "" {
-		if err := o.writeFiles(c.out); err != nil {
+		if err := o.writeFiles(c.out, c.workers); err != nil {
 			return err
 		}
 	}

@@ -7,8 +7,8 @@ import (
 	"golang.org/x/term"
 )
 
-// screen is an output stream and what it can show. Anything but a terminal
-// gets plain text, without colour and 80 columns wide.
+// screen is an output stream and what it can show. Anything but a terminal, and
+// a dumb one, gets plain text, without colour and 80 columns wide.
 type screen struct {
 	io.Writer
 	terminal bool
@@ -23,20 +23,28 @@ const (
 	greatestWidth = 120
 )
 
-// newScreen finds out what a stream can show. This is the one place that
-// decides on colour: a terminal, NO_COLOR unset or empty, TERM not dumb.
+// newScreen finds out what a stream can show.
 func newScreen(w io.Writer) *screen {
 	s := &screen{Writer: w, width: usualWidth}
 	f, ok := w.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	if !ok {
 		return s
 	}
-	s.terminal = true
-	s.colour = os.Getenv("NO_COLOR") == "" && os.Getenv("TERM") != "dumb"
+	s.terminal, s.colour = abilities(term.IsTerminal(int(f.Fd())), os.Getenv)
+	if !s.terminal {
+		return s
+	}
 	if columns, _, err := term.GetSize(int(f.Fd())); err == nil && columns > 0 {
 		s.width = min(max(columns, leastWidth), greatestWidth)
 	}
 	return s
+}
+
+// abilities is the one place that decides on colour: on a terminal, with TERM not
+// dumb and NO_COLOR unset or empty.
+func abilities(isTerminal bool, env func(string) string) (terminal, colour bool) {
+	terminal = isTerminal && env("TERM") != "dumb"
+	return terminal, terminal && env("NO_COLOR") == ""
 }
 
 // colour is an ANSI escape sequence.

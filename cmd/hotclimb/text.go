@@ -87,6 +87,7 @@ func (p *page) margins(r *sim.Result) {
 // drag adds what the cooling costs at the least margin, and who owns it.
 func (p *page) drag(r *sim.Result) {
 	w := &r.Worst
+	p.line("")
 	costs := []string{power.show(p.units, w.CostPower)}
 	if w.CostSpeed > 0 {
 		costs = append(costs, airspeed.show(p.units, w.CostSpeed))
