@@ -69,7 +69,7 @@ func (sc *Scenario) effective(name string) (*Scenario, Faults) {
 func (sc *Scenario) bare() *Scenario {
 	c := *sc
 	c.Cases, c.Changes, c.Sweep, c.Size, c.Tests, c.Fit = nil, nil, nil, nil, nil, nil
-	c.ofCase = cmp.Or(sc.ofCase, onlyCase)
+	c.legs = sc.legNames()
 	return c.Clone()
 }
 
@@ -132,7 +132,10 @@ func (sc *Scenario) EffectiveCases(names []string, settings []Setting) ([]CaseSc
 	if err != nil {
 		return nil, err
 	}
-	return chosen, applyAll(chosen, others).err()
+	if err := applyAll(chosen, others).err(); err != nil {
+		return nil, err
+	}
+	return chosen, nil
 }
 
 func (sc *Scenario) unknownCases(names []string) Faults {
@@ -183,7 +186,7 @@ func applyAll(chosen []CaseScenario, settings []Setting) Faults {
 		bad := c.apply(own)
 		if len(bad) == 0 {
 			c.Refill()
-			bad = c.check(nil)
+			bad = c.checkSet(own)
 		}
 		faults = append(faults, bad...)
 	}

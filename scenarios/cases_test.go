@@ -1,9 +1,12 @@
 package scenarios
 
 import (
+	"fmt"
 	"reflect"
 	"slices"
 	"testing"
+
+	"golang.org/x/sync/errgroup"
 )
 
 func TestWith(t *testing.T) {
@@ -34,11 +37,11 @@ func TestWith(t *testing.T) {
 // Defaults that depend on a word follow it; what is given stays.
 func TestWithRefills(t *testing.T) {
 	sc := mustLoad(t, good)
-	c, err := sc.With([]Setting{{"inlets.left.kind", "scoop"}, {"inlets.right.recovery", "0.5"}})
+	c, err := sc.With([]Setting{{"inlets.left.kind", "scoop"}, {"inlets.right.recovery", "0.5"}, {"inlets.right.lip", "sharp"}})
 	if err != nil {
 		t.Fatal(err)
 	}
-	fresh := mustLoad(t, edited(t, "kind: side", "kind: scoop", "    height: 4 in", "    height: 4 in\n    recovery: 0.5"))
+	fresh := mustLoad(t, edited(t, "kind: side", "kind: scoop", "    height: 4 in", "    height: 4 in\n    recovery: 0.5\n    lip: sharp"))
 	if !reflect.DeepEqual(c.Inlets["left"], fresh.Inlets["left"]) || !reflect.DeepEqual(c.Inlets["right"], fresh.Inlets["right"]) {
 		t.Error("a setting does not do what the file would")
 	}
@@ -125,10 +128,17 @@ func TestEffectiveCases(t *testing.T) {
 	checkFaults(t, err, []string{"day.elevation: 9 kg is a mass; length takes in, ft, mm, cm, m"})
 }
 
+// A case need not fly the leg in which the spray runs, but some case must.
+func TestSprayLegOfAnotherCase(t *testing.T) {
+	sc := mustLoad(t, edited(t, "leg: hold", "leg: climb", "      exchangers.aux.serves: oil\n", "      spray.leg: hold\n"))
+	_, err := sc.EffectiveCases(nil, []Setting{{"spray.leg", "hodl"}})
+	checkFaults(t, err, []string{"spray.leg: there is no leg hodl in any flight (did you mean hold?)"})
+}
+
 // Without cases the flight of the file is the one case.
 func TestNoCases(t *testing.T) {
 	sc := mustLoad(t, good)
-	sc.Cases = nil
+	sc.Cases, sc.Spray = nil, nil
 	list, err := sc.EffectiveCases(nil, []Setting{{"day.elevation", "1000 ft"}})
 	if err != nil || len(list) != 1 || list[0].Name != "flight" || list[0].Scenario.Day.Elevation.Text != "1000 ft" {
 		t.Errorf("%+v, %v", list, err)
@@ -144,5 +154,24 @@ func TestParseSetting(t *testing.T) {
 		if _, err := ParseSetting(text); err == nil {
 			t.Errorf("%q is taken", text)
 		}
+	}
+}
+
+// Copies may be made and changed by several goroutines at once; the race
+// detector watches.
+func TestWithConcurrently(t *testing.T) {
+	sc := mustLoad(t, good)
+	var g errgroup.Group
+	for i := range 8 {
+		g.Go(func() error {
+			list, err := sc.EffectiveCases(nil, []Setting{{"inlets.left.area", fmt.Sprintf("%d in^2", 10+i)}})
+			if err == nil && list[0].Scenario.Inlets["left"].Area.Text != fmt.Sprintf("%d in^2", 10+i) {
+				err = fmt.Errorf("a neighbour has changed case %d", i)
+			}
+			return err
+		})
+	}
+	if err := g.Wait(); err != nil {
+		t.Error(err)
 	}
 }

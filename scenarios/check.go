@@ -28,8 +28,7 @@ func (c *checker) tell(path, message, hint string) {
 // the air are not followed.
 func (sc *Scenario) check(bad badPaths) Faults {
 	c := &checker{sc: sc, bad: bad}
-	c.required()
-	c.references()
+	c.fields()
 	c.liquids()
 	c.flight()
 	c.openings()
@@ -42,36 +41,33 @@ func (sc *Scenario) check(bad badPaths) Faults {
 	return c.faults
 }
 
-// required tells what must be given and is not; a section that is missing as
-// a whole is one fault.
-func (c *checker) required() {
+// fields tells what must be given and is not, and words that name something
+// which does not exist. A section that is missing as a whole is one fault.
+func (c *checker) fields() {
 	missing := "#" // the section told last
 	c.sc.visit(func(s spot) {
-		if !s.field.required || inside(s.path, missing) {
-			return
-		}
-		_, written := c.sc.where[s.path]
-		if s.field.shape == shapeSection && !written || !s.present() {
+		switch {
+		case s.field.required && !inside(s.path, missing) && c.missing(s):
 			missing = s.path
 			c.tell(s.path, "is missing", s.field.doc)
+		case s.field.refers != nil && s.field.shape == shapeText && s.present():
+			c.reference(s.field, s.path, s.value.String())
+		case s.field.refers != nil && s.field.shape == shapeTexts:
+			for _, name := range s.value.Interface().([]string) {
+				c.reference(s.field, join(s.path, name), name)
+			}
 		}
 	})
 }
 
-// references tells words that name something which does not exist.
-func (c *checker) references() {
-	c.sc.visit(func(s spot) {
-		if s.field.refers == nil || !s.present() {
-			return
-		}
-		if s.field.shape == shapeText {
-			c.reference(s.field, s.path, s.value.String())
-			return
-		}
-		for _, name := range s.value.Interface().([]string) {
-			c.reference(s.field, join(s.path, name), name)
-		}
-	})
+// missing says that a spot is not given. A section that is no pointer is always
+// there: whether the file has it is known from its place.
+func (c *checker) missing(s spot) bool {
+	if s.field.shape == shapeSection {
+		_, written := c.sc.where[s.path]
+		return !written
+	}
+	return !s.present()
 }
 
 func (c *checker) reference(f *field, path, name string) {

@@ -84,8 +84,7 @@ func (c *checker) spray() {
 	if x := c.sc.Exchangers[s.Onto]; x != nil && x.CooledBy != "air" {
 		c.tell("spray.onto", "no air flows through exchangers."+s.Onto, "spray a core that is cooled by air")
 	}
-	// a single case need not fly that leg
-	if legs := c.sc.legNames(); c.sc.ofCase == "" && s.Leg != "" && !slices.Contains(legs, s.Leg) {
+	if legs := c.sc.legNames(); s.Leg != "" && !slices.Contains(legs, s.Leg) {
 		c.tell("spray.leg", "there is no leg "+s.Leg+" in any flight", didYouMean(s.Leg, legs))
 	}
 }

@@ -32,8 +32,12 @@ func (c *checker) leg(at string, leg *Leg) {
 	}
 }
 
-// legNames are the names of the legs of all flights, each once.
+// legNames are the names of the legs of all flights of the file, each once, also
+// for the effective scenario of a case.
 func (sc *Scenario) legNames() []string {
+	if sc.legs != nil {
+		return sc.legs
+	}
 	var names []string
 	add := func(f *Flight) {
 		for _, leg := range f.Legs {

@@ -1,33 +1,25 @@
 package scenarios
 
-// Refill forgets every default and fills it in again, for what kinds and
-// presets fill depends on the words and numbers given. It is needed after
-// Param.Set and Param.SetText; With and Load do it themselves.
+// Refill forgets every default and fills it in again: first from the tags, then
+// by kind and preset, which depend on the words and numbers given. It is needed
+// after Param.Set and Param.SetText; Load and With do it themselves.
 func (sc *Scenario) Refill() {
-	sc.visit(func(s spot) {
-		if n := s.number(); n != nil && !n.Written || sc.filled[s.path] {
-			s.clear()
-		}
-	})
-	sc.fill()
-}
-
-// fill fills what is not given: first from the tags, then by kind and preset.
-func (sc *Scenario) fill() {
 	var open []spot // words not given
 	sc.visit(func(s spot) {
-		if s.present() || s.field.shape != shapeNumber && s.field.shape != shapeText {
-			return
-		}
-		if s.field.shape == shapeText {
-			open = append(open, s)
-			s.value.SetString(s.field.standard)
-		} else if s.field.standard != "" {
-			*s.number() = s.field.preset
+		switch s.field.shape {
+		case shapeNumber:
+			if n := s.number(); !n.Written {
+				*n = s.field.preset
+			}
+		case shapeText:
+			if !s.present() || sc.filled[s.path] {
+				open = append(open, s)
+				s.value.SetString(s.field.standard)
+			}
 		}
 	})
 	sc.fillKinds()
-	sc.filled = map[string]bool{}
+	sc.filled = make(map[string]bool, len(open))
 	for _, s := range open {
 		if s.present() {
 			sc.filled[s.path] = true

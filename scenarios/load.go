@@ -18,7 +18,7 @@ func Load(files ...Source) (*Scenario, error) {
 		return nil, r.faults.err()
 	}
 	sc.where = r.where
-	sc.fill()
+	sc.Refill()
 	r.faults = append(r.faults, sc.check(r.bad)...)
 	r.faults = append(r.faults, sc.checkStudies(r.bad)...)
 	if err := r.faults.err(); err != nil {

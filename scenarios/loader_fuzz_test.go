@@ -4,7 +4,10 @@ import (
 	"bytes"
 	"errors"
 	"reflect"
+	"strings"
 	"testing"
+
+	"pgregory.net/rapid"
 )
 
 // FuzzLoad: whatever the bytes, Load returns a scenario or faults that each
@@ -58,4 +61,34 @@ func checkPlaces(t *testing.T, err error, base, overlay []byte) {
 			t.Errorf("%+v", f)
 		}
 	}
+}
+
+// Lines deleted, doubled, swapped or given another value never break the
+// loader either; unlike single bytes they mostly leave good YAML.
+func TestLoadMangled(t *testing.T) {
+	values := []string{"", " {}", " []", " 5", " 5 m", " coolant", " [a, b]", " {a: b}", " ~", " left", " 1 in^2..2 in^2:3"}
+	rapid.Check(t, func(rt *rapid.T) {
+		lines := strings.SplitAfter(good, "\n")
+		for range rapid.IntRange(1, 5).Draw(rt, "edits") {
+			i := rapid.IntRange(0, len(lines)-1).Draw(rt, "line")
+			switch rapid.IntRange(0, 3).Draw(rt, "edit") {
+			case 0:
+				lines[i] = ""
+			case 1:
+				lines[i] += lines[i]
+			case 2:
+				j := rapid.IntRange(0, len(lines)-1).Draw(rt, "other")
+				lines[i], lines[j] = lines[j], lines[i]
+			case 3:
+				key, _, _ := strings.Cut(lines[i], ":")
+				lines[i] = key + ":" + rapid.SampledFrom(values).Draw(rt, "value") + "\n"
+			}
+		}
+		text := strings.Join(lines, "")
+		if sc, err := Load(Source{"base.yaml", []byte(text)}); err != nil {
+			checkPlaces(t, err, []byte(text), nil)
+		} else if reloaded(t, sc).SHA256() != sc.SHA256() {
+			t.Errorf("differs after writing:\n%s", text)
+		}
+	})
 }

@@ -49,5 +49,6 @@ type Scenario struct {
 	served         map[string]string // what each exchanger serves in the first file
 	filled         map[string]bool   // paths of the words that defaults filled
 	where          positions         // where each path stands in the files; shared, never changed
+	legs           []string          // names of the legs of all flights of the file; nil in a whole file
 	ofCase         string            // the case it is the effective scenario of, "" for a whole file
 }

@@ -39,8 +39,8 @@ func TestParseVary(t *testing.T) {
 		}
 	}
 	// both ends are met exactly
-	v, err := ParseVary("0.1..0.7:4", mustCompile(t, sc, "inlets.left.recovery"))
-	if err != nil || v.Values[0] != 0.1 || v.Values[3] != 0.7 || math.Abs(v.Values[1]-0.3) > 1e-15 {
+	v, err := ParseVary("0.2..0.9:8", mustCompile(t, sc, "inlets.left.recovery"))
+	if err != nil || v.Values[0] != 0.2 || v.Values[7] != 0.9 || math.Abs(v.Values[1]-0.3) > 1e-15 {
 		t.Errorf("%v, %v", v.Values, err)
 	}
 }
