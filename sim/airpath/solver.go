@@ -38,8 +38,6 @@ type Solver struct {
 	step        []float64 // last change of the flows [kg/s]
 	descent     float64   // fall of the energy of the flow along step, at its start [Pa kg/s]
 
-	drift float64 // largest part of step over the sum of the flows [-]
-
 	density      []float64 // of the outside air, then per place [kg/m³]
 	airDensity   []float64 // per branch: of what leaves a core or enters an inlet [kg/m³]
 	heat, carry  []float64 // per place: heat above outside [W], conductance [W/K]

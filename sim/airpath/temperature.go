@@ -38,13 +38,15 @@ func (s *Solver) temperatures(st *Stream, heater Heater) float64 {
 // densities lets the densities of the places follow their temperatures, where
 // damped by less, see [Solver.relax], otherwise see [Solver.extrapolate], and
 // returns how far they were behind,
-// weighted by what each place carries.
+// weighted by what each place carries and a little for all.
 func (s *Solver) densities(st *Stream, damped bool) float64 {
 	behind, carried := 0.0, 0.0
+	for _, c := range s.carry {
+		carried += c
+	}
 	for j, t := range s.Field.Temperature {
 		off := st.density(t) - s.density[j+1]
-		behind = max(behind, s.carry[j]*math.Abs(off))
-		carried += s.carry[j]
+		behind = max(behind, (s.carry[j]+1e-3*carried)*math.Abs(off))
 		if damped {
 			s.relax(j, off)
 		} else {
