@@ -50,8 +50,7 @@ func (o *recorder) enter(r *runner, leg *flight.Leg) {
 	o.next = (math.Floor(r.now/o.sample) + 1) * o.sample
 }
 
-// step samples the grid times of an accepted step, and its end if a leg or a
-// mode may end there.
+// step samples the grid times of an accepted step.
 func (o *recorder) step(r *runner, s *ode.Step) {
 	if o.sample <= 0 {
 		return
@@ -60,6 +59,13 @@ func (o *recorder) step(r *runner, s *ode.Step) {
 		s.At(o.next, o.y[:])
 		o.keep(r, o.next, o.y[:])
 		o.next += o.sample
+	}
+}
+
+// leave samples the end of the flight.
+func (o *recorder) leave(r *runner) {
+	if o.sample > 0 {
+		o.keep(r, r.now, r.y)
 	}
 }
 

@@ -3,7 +3,7 @@ package sim
 // Settings control a run; the zero value works.
 type Settings struct {
 	Sample float64 // interval of the trajectory [s]; 0: no trajectory
-	RelTol float64 // relative error allowed per step [-]; 0: DefaultRelTol
+	RelTol float64 // relative error allowed per step, absolute ones in proportion [-]; 0: DefaultRelTol
 	Method Method  // formula; zero: the L-stable one
 }
 
@@ -13,6 +13,7 @@ type Method int
 const (
 	Stiff    Method = iota // L-stable Rosenbrock-W, order 3
 	Explicit               // Dormand-Prince, order 5, for cross-checks
+	Fourth                 // L-stable Rosenbrock, order 4, for cross-checks
 )
 
 // DefaultRelTol keeps the peaks of the built-in flights within 0.01 K of

@@ -46,6 +46,10 @@ func Run(ctx context.Context, p *Plant, set Settings) (*Result, error) {
 			break
 		}
 	}
+	r.out.leave(r)
+	if r.out.err != nil {
+		return nil, r.out.err
+	}
 	return r.finish()
 }
 
@@ -150,9 +154,9 @@ func (r *runner) problem(t0, t1 float64) ode.Problem {
 	}
 }
 
-// Absolute errors allowed per step, in flight and on the way to a settled
-// start.
-var stepError, settleError = allowed(1e-3), allowed(0.1)
+// Absolute errors allowed per step: in flight at a relative one of 1, and on
+// the way to a settled start.
+var stepError, settleError = allowed(1e-3 / DefaultRelTol), allowed(0.1)
 
 // allowed returns the error of every state where temperatures may be off by t
 // [K]: a tenth of that in the openings, a hundredfold in metres of altitude.
@@ -167,10 +171,18 @@ func allowed(t float64) (tol [states]float64) {
 	return tol
 }
 
+// settings returns those of the solver in flight. The absolute errors allowed
+// shrink with the relative one.
 func (r *runner) settings() ode.Settings {
-	set := ode.Settings{RelTol: r.set.RelTol, AbsTol: stepError[:]}
-	if r.set.Method == Explicit {
+	set := ode.Settings{RelTol: r.set.RelTol, AbsTol: make([]float64, states)}
+	for i, e := range stepError {
+		set.AbsTol[i] = e * r.set.RelTol
+	}
+	switch r.set.Method {
+	case Explicit:
 		set.Method = ode.DormandPrince
+	case Fourth:
+		set.Method = ode.Rodas4
 	}
 	return set
 }
@@ -191,6 +203,9 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	}
 	problem := r.problem(r.now, r.now+end)
 	problem.Events = r.events()
+	if r.set.Method == Fourth {
+		problem.Jacobian = nil // it needs the true one, by differences
+	}
 	set := r.settings()
 	set.OnStep = r.observe
 	if leg.AfterPeak > 0 {
