@@ -54,3 +54,11 @@ func (sc *Scenario) legNames() []string {
 	}
 	return names
 }
+
+// neverSprays says that the spray runs in a leg of other cases only.
+func (sc *Scenario) neverSprays() bool {
+	if sc.Spray == nil || sc.Spray.Leg == "" || !slices.Contains(sc.legs, sc.Spray.Leg) {
+		return false
+	}
+	return !slices.ContainsFunc(sc.Flight.Legs, func(leg *Leg) bool { return leg.Name == sc.Spray.Leg })
+}

@@ -36,7 +36,10 @@ func (e *emitter) line(indent string, parts ...string) {
 func (e *emitter) fields(owner reflect.Value, fs *fields, path, indent string) {
 	for _, f := range fs.list {
 		s := spot{join(path, f.key), f, fs, owner, owner.Field(f.index)}
-		if s.present() {
+		switch {
+		case s.path == "spray" && e.sc.neverSprays():
+			e.line(indent, "# spray: it runs in leg ", e.sc.Spray.Leg, ", which this case does not fly")
+		case s.present():
 			e.field(s, indent)
 		}
 	}

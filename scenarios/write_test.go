@@ -56,13 +56,21 @@ func TestWriteReloads(t *testing.T) {
 }
 
 func TestWriteCase(t *testing.T) {
-	taxi, err := mustLoad(t, good).Case("taxi")
+	sc := mustLoad(t, good)
+	taxi, err := sc.Case("taxi")
 	if err != nil {
 		t.Fatal(err)
 	}
-	taxi.Spray.Leg = "hold"
 	if reloaded(t, taxi).SHA256() != taxi.SHA256() {
 		t.Errorf("differs:\n%s", written(t, taxi))
+	}
+	// the spray of the file runs in a leg that this case does not fly
+	cool, err := sc.Case("cool")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again := reloaded(t, cool); again.Spray != nil || again.Day != cool.Day {
+		t.Errorf("differs:\n%s", written(t, cool))
 	}
 }
 
