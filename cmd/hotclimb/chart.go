@@ -10,7 +10,7 @@ import (
 
 // Size of the chart in a terminal.
 const (
-	chartHeight = 11 // rows
+	chartHeight = 13 // rows, at most
 	chartLabels = 10 // columns left of the curves and spare ones to the right
 	chartTicks  = 5
 )
@@ -40,8 +40,10 @@ func (p *page) chart(r *sim.Result) {
 	}
 	p.line("")
 	p.line("  %s against min:s: %s", unit.name, strings.Join(legend, "; "))
-	text := asciigraph.PlotMany(append(limits, curves...), p.chartStyle(),
-		asciigraph.Height(chartHeight), asciigraph.Precision(0),
+	series := append(limits, curves...)
+	lo, hi, rows := axis(series)
+	text := asciigraph.PlotMany(series, p.chartStyle(), asciigraph.Precision(0),
+		asciigraph.Height(rows), asciigraph.LowerBound(lo), asciigraph.UpperBound(hi),
 		asciigraph.XAxisRange(times[0], times[len(times)-1]), asciigraph.XAxisTickCount(chartTicks),
 		asciigraph.XAxisValueFormatter(clock))
 	if !p.terminal {
@@ -49,6 +51,31 @@ func (p *page) chart(r *sim.Result) {
 	}
 	for row := range strings.Lines(text) {
 		p.line("%s", strings.TrimRight(row, " \n"))
+	}
+}
+
+// axis returns bounds around all values, rows apart by the smallest of some
+// round steps that fits the height. With bounds that are multiples of the step
+// every row stands exactly at its label.
+func axis(series [][]float64) (lo, hi float64, rows int) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, line := range series {
+		for _, v := range line {
+			if !math.IsNaN(v) && !math.IsInf(v, 0) {
+				lo, hi = math.Min(lo, v), math.Max(hi, v)
+			}
+		}
+	}
+	if lo > hi {
+		return 0, 1, 1
+	}
+	for decade := 1.0; ; decade *= 10 {
+		for _, step := range []float64{decade, 2 * decade, 5 * decade} {
+			first, last := math.Floor(lo/step), math.Ceil(hi/step)
+			if n := last - first; n <= chartHeight {
+				return first * step, last * step, max(int(n), 1)
+			}
+		}
 	}
 }
 

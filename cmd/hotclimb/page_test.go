@@ -173,3 +173,25 @@ func TestEven(t *testing.T) {
 		}
 	}
 }
+
+func TestAxis(t *testing.T) {
+	nan := math.NaN()
+	tests := []struct {
+		values []float64
+		lo, hi float64
+		rows   int
+	}{
+		{[]float64{159.2, 240, nan}, 150, 240, 9},
+		{[]float64{212, 212}, 212, 212, 1},
+		{[]float64{100.1, 111.9}, 100, 112, 12},
+		{[]float64{-12, 55}, -20, 60, 8}, // 14 rows of 5 are too many
+		{[]float64{nan, math.Inf(1)}, 0, 1, 1},
+		{[]float64{40, 2400}, 0, 2400, 12},
+	}
+	for _, test := range tests {
+		lo, hi, rows := axis([][]float64{{nan}, test.values})
+		if lo != test.lo || hi != test.hi || rows != test.rows {
+			t.Errorf("%v: %g to %g in %d rows, want %g to %g in %d", test.values, lo, hi, rows, test.lo, test.hi, test.rows)
+		}
+	}
+}
