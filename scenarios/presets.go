@@ -211,14 +211,14 @@ func (x *Exchanger) fill(filed string) {
 // others leave.
 func (sc *Scenario) shareBayHeat() {
 	left, open := 1.0, 0.0
-	for _, c := range sc.Compartments {
+	for _, c := range sorted(sc.Compartments) {
 		if c.BayHeatShare.Known {
 			left -= c.BayHeatShare.Value
 		} else {
 			open++
 		}
 	}
-	for _, c := range sc.Compartments {
+	for _, c := range sorted(sc.Compartments) {
 		if !c.BayHeatShare.Known {
 			c.BayHeatShare.Number = Number{
 				Value: max(0, left) / open, Known: true, Source: "equal parts of what other compartments leave",
