@@ -25,9 +25,10 @@ func (p *program) progress(what string, total int, never bool) *progress {
 	}
 	late := make(chan any)
 	box := mpb.New(mpb.WithOutput(p.err.Writer), mpb.WithRenderDelay(late), mpb.WithWidth(p.err.width/2))
-	bar := box.AddBar(int64(total), mpb.BarRemoveOnComplete(),
+	bar := box.AddBar(0, // so that it does not complete by itself, but is taken away
 		mpb.PrependDecorators(decor.Name(what+" "), decor.CountersNoUnit("%d of %d ")),
 		mpb.AppendDecorators(decor.AverageETA(decor.ET_STYLE_MMSS)))
+	bar.SetTotal(int64(total), false)
 	return &progress{box, bar, time.AfterFunc(patience, func() { close(late) })}
 }
 
