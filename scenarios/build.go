@@ -233,8 +233,12 @@ func (b *builder) spray() {
 	if s == nil {
 		return
 	}
+	rate := s.Rate.Value
+	if s.For.Known && s.For.Value == 0 {
+		rate = 0 // no time at all, while a duration of 0 is one without end
+	}
 	b.plant.Spray = &sim.Spray{
-		Exchanger: b.exchanger[s.Onto], Tank: s.Tank.Value * waterDensity, Rate: s.Rate.Value * waterDensity,
+		Exchanger: b.exchanger[s.Onto], Tank: s.Tank.Value * waterDensity, Rate: rate * waterDensity,
 		Landing: s.Landing.Value, Upstream: s.Upstream.Value, Water: s.Water.Value, WetDrop: s.WetDrop.Value,
 		Leg: s.Leg, OnAbove: s.Above.Known, Above: s.Above.Value, Duration: s.For.Value,
 	}

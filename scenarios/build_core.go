@@ -23,7 +23,7 @@ func (b *builder) core(name string, x *Exchanger) (*exchanger.Core, float64, err
 		"both_unmixed": exchanger.BothUnmixed, "one_row": exchanger.AirUnmixed,
 		"counterflow": exchanger.Counterflow, "parallel_flow": exchanger.ParallelFlow,
 	}[x.Arrangement]
-	open := x.OpenShare.Value
+	open := x.openShare()
 	face := x.faceArea() * open
 	core := &exchanger.Core{Arrangement: arrangement, FaceArea: face, FreeArea: face * x.FreeShare.Value}
 	rated, err := b.sides(core, x)
@@ -40,6 +40,12 @@ func (b *builder) core(name string, x *Exchanger) (*exchanger.Core, float64, err
 	}
 	return core, rated * open, core.Check()
 }
+
+// leastOpen is the share of a face that the tape over all of it leaves open, so
+// that a taped core is a core like any other. It passes some 1e-8 kg/s.
+const leastOpen = 1e-6
+
+func (x *Exchanger) openShare() float64 { return math.Max(x.OpenShare.Value, leastOpen) }
 
 // sides fills both conductances of a core, and its resistance when geometry
 // gives it. Taping a share of the face takes that share of both sides away.
@@ -87,7 +93,7 @@ func (b *builder) setSides(core *exchanger.Core, x *Exchanger, air, liquid excha
 			liquid.UA /= x.OtherLiquid.Value
 		}
 	}
-	open := x.OpenShare.Value
+	open := x.openShare()
 	air.UA, air.Flow = air.UA*open, air.Flow*open
 	liquid.UA *= open
 	core.Air, core.Liquid = air, liquid

@@ -88,3 +88,26 @@ func everyCase(t *testing.T, f func(t *testing.T, p *sim.Plant)) {
 		}
 	}
 }
+
+// variant loads a built-in scenario with an overlay on top and builds one of
+// its cases.
+func variant(t testing.TB, file, overlay, name string, s ...string) *sim.Plant {
+	t.Helper()
+	base, ok := scenarios.Builtin(file)
+	if !ok {
+		t.Fatalf("no built-in %s", file)
+	}
+	sc, err := scenarios.Load(base, scenarios.Source{Name: "overlay", Text: []byte(overlay)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	cases, err := sc.EffectiveCases([]string{name}, settings(t, s))
+	if err != nil {
+		t.Fatal(err)
+	}
+	p, err := cases[0].Scenario.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}

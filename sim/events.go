@@ -81,7 +81,7 @@ func (r *runner) legEnds() []ode.Event {
 		ends = append(ends, ode.Event{
 			Name: "temperatures settled", Direction: -1, Action: finish,
 			Value: func(_ float64, _, dydt []float64) float64 {
-				return r.restlessness(dydt) - flight.StabilisedRate
+				return restlessness(dydt) - flight.StabilisedRate
 			},
 		})
 	}
@@ -91,10 +91,15 @@ func (r *runner) legEnds() []ode.Event {
 	return ends
 }
 
-// restlessness returns the faster of the rates of both sensors [K/s].
-func (r *runner) restlessness(dydt []float64) float64 {
-	a, b := dydt[coolant.sensed(&r.Coolant)], dydt[oil.sensed(&r.Oil)]
-	return math.Max(math.Abs(a), math.Abs(b))
+// restlessness returns the fastest rate of any temperature [K/s]. The metal and
+// both legs of the circuits count as well as the sensors: after a change of
+// power they move first.
+func restlessness(dydt []float64) float64 {
+	worst := 0.0
+	for i := metal; i <= oilCold; i++ {
+		worst = math.Max(worst, math.Abs(dydt[i]))
+	}
+	return worst
 }
 
 // peakEnd ends a leg a stated time after the later of the highest

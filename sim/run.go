@@ -110,6 +110,7 @@ func (r *runner) start(ctx context.Context) error {
 	}
 	y[heatIn], y[heatOut] = 0, 0
 	r.first = append([]float64(nil), y...)
+	r.boil(y[coolantHot], y[altitude])
 	for _, c := range []side{coolant, oil} {
 		r.watch[c].begin(y, c.sensed(r.circuit(c)), r.leg)
 	}
@@ -121,13 +122,7 @@ func (r *runner) start(ctx context.Context) error {
 func (r *runner) settle(ctx context.Context) error {
 	r.held = true
 	defer func() { r.held = false }()
-	restless := func(_ float64, _, dydt []float64) float64 {
-		worst := 0.0
-		for i := metal; i <= oilCold; i++ {
-			worst = math.Max(worst, math.Abs(dydt[i]))
-		}
-		return worst - settledRate
-	}
+	restless := func(_ float64, _, dydt []float64) float64 { return restlessness(dydt) - settledRate }
 	problem := r.problem(0, longestSettle)
 	problem.Events = []ode.Event{
 		{Name: "settled", Value: restless, Direction: -1, Action: finish},
@@ -196,7 +191,11 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 		end = leg.Duration
 	}
 	span := LegSpan{Name: leg.Name, Start: r.now, End: r.now}
-	if r.alreadyThere() {
+	there, err := r.alreadyThere()
+	if err != nil {
+		return fmt.Errorf("leg %s, %.0f s into the flight: %w", leg.Name, r.now, err)
+	}
+	if there {
 		r.warn("leg %s ends where it starts", leg.Name)
 		r.result.Legs = append(r.result.Legs, span)
 		return nil
@@ -232,16 +231,25 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 }
 
 // alreadyThere reports whether the altitude that ends the leg is passed before
-// it begins.
-func (r *runner) alreadyThere() bool {
+// it begins, or the temperatures that it waits for have settled.
+func (r *runner) alreadyThere() (bool, error) {
 	leg := r.leg
-	if !leg.HasAltitude {
-		return false
+	if leg.Settled {
+		var dydt [states]float64
+		if err := r.derivative(r.now, r.y, dydt[:]); err != nil {
+			return false, err
+		}
+		if restlessness(dydt[:]) < flight.StabilisedRate {
+			return true, nil
+		}
 	}
-	if leg.Kind == flight.Descend {
-		return r.y[altitude] <= leg.ToAltitude
+	switch {
+	case !leg.HasAltitude:
+		return false, nil
+	case leg.Kind == flight.Descend:
+		return r.y[altitude] <= leg.ToAltitude, nil
 	}
-	return r.y[altitude] >= leg.ToAltitude
+	return r.y[altitude] >= leg.ToAltitude, nil
 }
 
 func (r *runner) warn(format string, args ...any) {

@@ -146,8 +146,8 @@ func (r *runner) caveats() {
 		}
 	}
 	w := &res.Worst
-	if thrust := w.Power * r.Propeller.EfficiencyClimb; w.TrueAirspeed > 20 && thrust > 0 && w.DragPower > mostDragShare*thrust {
-		r.warn("cooling drag takes %.0f %% of the thrust power at the peak; sensible designs take 2 to 10 %%", 100*w.DragPower/thrust)
+	if share := w.CostPower / w.Power; w.TrueAirspeed > 20 && w.Power > 0 && share > mostDragShare {
+		r.warn("cooling drag takes %.0f %% of the thrust power at the peak; sensible designs take 2 to 10 %%", 100*share)
 	}
 }
 
