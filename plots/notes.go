@@ -19,7 +19,7 @@ type placer struct {
 
 // Costs of a place for a note, in units of half a point of its distance.
 const (
-	costOfPoint  = 6.0   // a point of a line under the note
+	costOfPoint  = 16.0  // a point of a line under the note
 	costOfLeader = 150.0 // a point of a leader under a note
 	costOfTaken  = 400.0
 	costOfMeet   = 40.0 // a point of a leader near another leader

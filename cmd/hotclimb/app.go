@@ -11,7 +11,7 @@ import (
 // The name and the version that results carry.
 const (
 	name    = "hotclimb"
-	version = "1.0.0"
+	version = "0.1.0"
 )
 
 // program is one call of the command: everything but its context and its
