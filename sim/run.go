@@ -2,7 +2,6 @@ package sim
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 
@@ -14,8 +13,6 @@ import (
 const (
 	longestLeg    = 4 * 3600.0 // [s]
 	longestSettle = 8 * 3600.0 // [s]
-	settledRate   = 2e-5       // of the temperatures of a settled start [K/s]
-	settleTol     = 5e-3       // of the way there, which does not matter
 )
 
 // Temperatures that end a run: coolant has boiled away, oil has failed.
@@ -24,9 +21,6 @@ const (
 	oilLost     = 200.0 // °C, or lostAbove over the limit
 	lostAbove   = 40.0  // K
 )
-
-// ErrNoSettledStart says that a flight cannot start settled in its first leg.
-var ErrNoSettledStart = errors.New("the temperatures run away before they settle")
 
 // Run flies the plant through its legs. The error says that there is no
 // trustworthy answer: the air flow was not found, or ctx was cancelled.
@@ -112,34 +106,12 @@ func (r *runner) start(ctx context.Context) error {
 	r.first = append([]float64(nil), y...)
 	r.boil(y[coolantHot], y[altitude])
 	for _, c := range []side{coolant, oil} {
-		r.watch[c].begin(y, c.sensed(r.circuit(c)), r.leg)
+		w := &r.watch[c]
+		w.begin(y, c.sensed(r.circuit(c)), r.leg)
+		if w.peak > r.circuit(c).Maximum {
+			w.cross(r.now)
+		}
 	}
-	return nil
-}
-
-// settle holds the altitude and waits until the temperatures of the first leg
-// have come to rest.
-func (r *runner) settle(ctx context.Context) error {
-	r.held = true
-	defer func() { r.held = false }()
-	restless := func(_ float64, _, dydt []float64) float64 { return restlessness(dydt) - settledRate }
-	problem := r.problem(0, longestSettle)
-	problem.Events = []ode.Event{
-		{Name: "settled", Value: restless, Direction: -1, Action: finish},
-		r.runaway(),
-	}
-	set := ode.Settings{RelTol: settleTol, AbsTol: settleError[:]}
-	sol, err := r.solver.Solve(ctx, problem, set)
-	if err != nil {
-		return fmt.Errorf("settling in the conditions of leg %s: %w", r.leg.Name, err)
-	}
-	if r.lost {
-		return fmt.Errorf("leg %s: %w; let it start from ambient, or give start_coolant and start_oil", r.leg.Name, ErrNoSettledStart)
-	}
-	if sol.Status == ode.Reached {
-		r.warn("the temperatures of leg %s did not settle in %.0f hours; the flight starts from there", r.leg.Name, longestSettle/3600)
-	}
-	copy(r.y, sol.Y)
 	return nil
 }
 
@@ -149,9 +121,8 @@ func (r *runner) problem(t0, t1 float64) ode.Problem {
 	}
 }
 
-// Absolute errors allowed per step: in flight at a relative one of 1, and on
-// the way to a settled start.
-var stepError, settleError = allowed(1e-3 / DefaultRelTol), allowed(0.1)
+// stepError are the absolute errors allowed per step at a relative one of 1.
+var stepError = allowed(1e-3 / DefaultRelTol)
 
 // allowed returns the error of every state where temperatures may be off by t
 // [K]: a tenth of that in the openings, a hundredfold in metres of altitude.

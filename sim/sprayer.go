@@ -14,7 +14,7 @@ func (r *runner) sprayAllowed() bool {
 	return s != nil && s.Rate > 0 && !r.sprayed.done && r.y[water] > 0 && (s.Leg == "" || s.Leg == r.leg.Name)
 }
 
-// sprayed circuit's sensor entry.
+// spraySensor returns the state entry of the gauge of the sprayed circuit.
 func (r *runner) spraySensor() int {
 	s := coolant
 	if r.Exchangers[r.Plant.Spray.Exchanger].Oil {
@@ -32,8 +32,11 @@ func (r *runner) beginSpray() {
 	s := r.Plant.Spray
 	if !r.spraying && (!s.OnAbove || r.y[r.spraySensor()] >= s.Above) {
 		r.turnOn(r.now)
+		r.record([]ode.Hit{{Name: sprayStarts, T: r.now, Y: r.y}})
 	}
 }
+
+const sprayStarts = "spray starts"
 
 func (r *runner) turnOn(t float64) {
 	r.spraying = true
@@ -59,12 +62,14 @@ func (r *runner) sprayEvents() []ode.Event {
 	}}
 	if s.OnAbove {
 		events = append(events, ode.Event{
-			Name: "spray starts", Direction: +1,
-			Value: func(_ float64, y, _ []float64) float64 { return y[i] - s.Above },
-			Action: func(t float64, _ []float64) ode.Verdict {
+			Name: sprayStarts, Direction: +1,
+			Value: func(_ float64, y, _ []float64) float64 {
 				if r.spraying || r.sprayed.done {
-					return ode.Continue
+					return -1
 				}
+				return y[i] - s.Above
+			},
+			Action: func(t float64, _ []float64) ode.Verdict {
 				r.turnOn(t)
 				return ode.Restart
 			},
