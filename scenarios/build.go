@@ -24,6 +24,8 @@ func (sc *Scenario) Build() (*sim.Plant, error) {
 	b.flight()
 	if b.faults == nil {
 		b.air()
+	}
+	if b.faults == nil { // every core is there
 		b.circuits()
 		b.spray()
 	}

@@ -38,13 +38,17 @@ func (m *model) balance(y, dydt []float64) {
 }
 
 // account writes the rates of the accumulators: spray water, heat given off by
-// the engine, and heat carried away, counted in the air of the cowl.
+// the engine, and heat carried away, counted in the air of the cowl. Bay heat
+// that reaches no place of the cowl leaves on its own and is not counted.
 func (m *model) account(dydt []float64) {
 	dydt[water] = 0
 	if m.spraying {
 		dydt[water] = -m.Plant.Spray.Rate
 	}
-	dydt[heatIn] = m.heat.Coolant + m.heat.Oil + m.heat.Bay
+	dydt[heatIn] = m.heat.Coolant + m.heat.Oil
+	for j := range m.net.Places {
+		dydt[heatIn] += m.net.Places[j].Source
+	}
 	dydt[heatOut] = m.air.HeatOut(&m.stream) + m.latent()
 }
 

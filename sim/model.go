@@ -21,6 +21,7 @@ type model struct {
 	leg      *flight.Leg
 	held     bool // altitude stands still
 	spraying bool
+	stalled  bool // the leg is slower than any stall
 
 	net    airpath.Network
 	air    *airpath.Solver
@@ -219,11 +220,27 @@ func (m *model) pull() {
 	case leg.Prescribed:
 		m.climb = leg.RateOfClimb
 	default:
-		q := 0.5 * m.atmosphere.Density * m.tas * m.tas
+		q := m.flyingPressure()
 		drag := m.Aircraft.Drag(q) + m.drag.Total()
 		m.climb = m.Aircraft.RateOfClimb(m.thrust*m.tas, drag, m.tas)
 		if leg.Kind == flight.TakeOff {
 			m.climb = math.Max(0, m.climb)
 		}
 	}
+}
+
+// mostLift is a lift coefficient that no wing of a light aircraft passes, with
+// any flaps [-]: engineering judgement.
+const mostLift = 3.0
+
+// flyingPressure returns the dynamic pressure [Pa] for the drag of the
+// aircraft. A leg slower than any stall, which no aircraft can fly, gets the
+// drag at the stall and is noted.
+func (m *model) flyingPressure() float64 {
+	q := 0.5 * m.atmosphere.Density * m.tas * m.tas
+	if least := m.Aircraft.Weight() / (m.Aircraft.WingArea * mostLift); q < least {
+		m.stalled = true
+		return least
+	}
+	return q
 }

@@ -155,7 +155,7 @@ func (r *runner) settings() ode.Settings {
 
 // fly integrates one leg.
 func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
-	r.leg = leg
+	r.leg, r.stalled = leg, false
 	r.beginSpray()
 	end := longestLeg
 	if leg.Duration > 0 {
@@ -190,6 +190,9 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 		r.warn("leg %s did not reach its end within %.0f hours", leg.Name, longestLeg/3600)
 	}
 	r.record(sol.Hits)
+	if r.stalled {
+		r.warn("leg %s is slower than an aircraft of this mass and wing can fly; its rate of climb means nothing", leg.Name)
+	}
 	if r.lost {
 		r.warn("the flight breaks off in leg %s after %.0f s: far beyond the limits, where coolant boils away and the model ends", leg.Name, sol.T)
 	}

@@ -104,19 +104,21 @@ func sensorName(s side, c *Circuit) string {
 	return names[s][c.Sensor]
 }
 
-// energyResidual returns |heat in − heat out − heat stored| / heat in.
+// energyResidual returns |heat in − heat out − heat stored| over the heat in or
+// the heat stored, whichever is more, and at least the heat that warms the
+// plant by leastWarming.
 func (r *runner) energyResidual() float64 {
 	y, y0 := r.y, r.first
-	stored := 0.0
+	stored, scale := 0.0, 0.0
 	for i, c := range r.capacity {
 		stored += c * (y[i] - y0[i])
+		scale += c * leastWarming
 	}
-	scale := math.Max(y[heatIn], math.Abs(stored))
-	if scale <= 0 {
-		return 0
-	}
+	scale = math.Max(scale, math.Max(y[heatIn], math.Abs(stored)))
 	return math.Abs(y[heatIn]-y[heatOut]-stored) / scale
 }
+
+const leastWarming = 1e-3 // K
 
 // Bounds outside which a reader is warned (engineering judgement).
 const (
