@@ -31,7 +31,7 @@ type Diffuser struct {
 	Angle      Quantity[Angle]  `mapstructure:"angle" doc:"full included angle of the walls" range:"1 deg..180 deg" alt:"shape:angle"`
 	Length     Quantity[Length] `mapstructure:"length" doc:"length of the widening part" range:"0 cm..3 m" alt:"shape:length"`
 	FaceArea   Quantity[Area]   `mapstructure:"face_area" doc:"area at its end; the core faces it feeds when not given" range:"0.1 cm^2..2 m^2"`
-	Multiplier Quantity[Ratio]  `mapstructure:"multiplier" doc:"on the handbook loss; below one for a core close behind" range:"0.2..2" default:"1.0 ± 0.25" source:"handbooks differ by a quarter"`
+	Multiplier Quantity[Ratio]  `mapstructure:"multiplier" doc:"on the published loss; below one for a core close behind" range:"0.2..2" default:"1.0 ± 0.25" source:"handbooks differ by a quarter"`
 }
 
 // Compartment is a pocket of the cowl that shares one pressure.

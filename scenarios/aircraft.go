@@ -74,7 +74,7 @@ type Coolant struct {
 
 // Oil is the oil circuit.
 type Oil struct {
-	Grade    string         `mapstructure:"grade" doc:"viscosity grade, table_a5 for the textbook oil, or constant" words:"sae_30|10w_40|15w_50|20w_50|sae_50|table_a5|constant" default:"15w_50"`
+	Grade    string         `mapstructure:"grade" doc:"viscosity grade, table_a5 for the textbook oil, or constant; the viscosity only counts where oil flows turbulent in a core of given geometry" words:"sae_30|10w_40|15w_50|20w_50|sae_50|table_a5|constant" default:"15w_50"`
 	Constant *ConstantFluid `mapstructure:"constant" doc:"properties, when grade is constant"`
 
 	Volume     Quantity[Volume]     `mapstructure:"volume" doc:"oil in the whole circuit" range:"0.3 L..60 L" required:"true"`

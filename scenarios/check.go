@@ -5,6 +5,8 @@ import (
 	"maps"
 	"slices"
 	"strings"
+
+	"hotclimb/sim/fluid"
 )
 
 // checker checks a decoded scenario as a whole: what one key cannot show.
@@ -32,6 +34,7 @@ func (sc *Scenario) check(bad badPaths) Faults {
 	c.liquids()
 	c.flight()
 	c.openings()
+	c.bayHeat()
 	c.exchangers()
 	c.spray()
 	c.names()
@@ -108,6 +111,8 @@ func (sc *Scenario) namesIn(sections []string) []string {
 			names = append(names, slices.Sorted(maps.Keys(sc.Exits))...)
 		case "exchangers":
 			names = append(names, slices.Sorted(maps.Keys(sc.Exchangers))...)
+		case "leaks":
+			names = append(names, slices.Sorted(maps.Keys(sc.Leaks))...)
 		case "cases":
 			names = append(names, sc.CaseNames()...)
 		case "tests":
@@ -130,10 +135,22 @@ func orList(words []string) string {
 }
 
 // names tells a name used for more than one thing that air flows through: a
-// reference to it would have two meanings.
+// reference to it, or a column of the results, would have two meanings.
 func (c *checker) names() {
 	owner := map[string]string{outside: "the open air"}
-	for _, section := range []string{"inlets", "exchangers", "compartments", "exits"} {
+	for _, name := range measured {
+		owner[name] = "a temperature of the results"
+	}
+	for name := range c.sc.Exchangers {
+		owner["behind_"+name] = "the air behind exchangers." + name
+	}
+	for name := range c.sc.Exits {
+		owner["before_"+name] = "the air before exits." + name
+	}
+	for name := range c.sc.Vents {
+		owner[name+"_vent"] = "the air of vents." + name
+	}
+	for _, section := range []string{"inlets", "exchangers", "compartments", "exits", "leaks"} {
 		for _, name := range c.sc.namesIn([]string{section}) {
 			if first, ok := owner[name]; ok {
 				c.tell(join(section, name), fmt.Sprintf("the name %s also stands for %s", name, first), "give one of them another name")
@@ -143,6 +160,9 @@ func (c *checker) names() {
 		}
 	}
 }
+
+// measured are the temperatures of the results that are no air in the cowl.
+var measured = []string{"coolant_out", "coolant_in", "oil_sump", "oil_in", "metal", "boil"}
 
 // outside is what a leak to the open air leads into.
 const outside = "outside"
@@ -156,10 +176,25 @@ func (c *checker) liquids() {
 	if oil.Grade == "constant" && oil.Constant == nil {
 		c.tell("oil.grade", "is constant, but there is no section oil.constant", "give its density and heat_capacity")
 	}
+	c.mixture()
 	c.below("coolant.caution", coolant.Caution, "coolant.maximum", coolant.Maximum)
 	c.below("oil.caution", oil.Caution, "oil.maximum", oil.Maximum)
 	c.thermostat("coolant", coolant.Thermostat, coolant.Maximum)
 	c.thermostat("oil", oil.Thermostat, oil.Maximum)
+}
+
+// mixture tells a share of glycol by volume within the range of shares, which
+// by mass has no known properties.
+func (c *checker) mixture() {
+	coolant := &c.sc.Coolant
+	if coolant.StrengthBy != "volume" || !strings.HasSuffix(coolant.Mixture, "_glycol") {
+		return
+	}
+	if _, err := coolant.liquid(); err != nil {
+		byMass, _ := fluid.MassFractionOfVolume(coolant.Mixture, coolant.Strength.Value)
+		c.tell("coolant.strength", fmt.Sprintf("%s by volume is %.0f %% by mass, beyond the known properties", coolant.Strength, 100*byMass),
+			"take less, or write strength_by: mass if it is by mass")
+	}
 }
 
 func (c *checker) thermostat(circuit string, t *Thermostat, maximum Quantity[Temperature]) {

@@ -6,6 +6,17 @@ import (
 	"slices"
 )
 
+// bayHeat tells shares of the heat of the engine bay that are more than all of it.
+func (c *checker) bayHeat() {
+	sum := 0.0
+	for _, p := range sorted(c.sc.Compartments) {
+		sum += p.BayHeatShare.Value
+	}
+	if sum > 1+1e-9 {
+		c.tell("compartments", fmt.Sprintf("their bay_heat_share together is %s", Format(sum, "%", ratio)), "all of them together at most 100 %")
+	}
+}
+
 // openings tells inlets and exits that have no size.
 func (c *checker) openings() {
 	for name, i := range sorted(c.sc.Inlets) {

@@ -24,11 +24,34 @@ func (c *checker) leg(at string, leg *Leg) {
 	if !leg.ToAltitude.Known && !leg.For.Known && leg.Until == "" && !leg.AfterPeak.Known {
 		c.tell(at, "has no end", "give to_altitude, for, until or after_peak")
 	}
+	c.slope(at, leg)
 	if slices.Contains(airborne, leg.Kind) && !leg.Speed.Known {
 		c.tell(join(at, "speed"), "is missing", fmt.Sprintf("a leg of kind %s needs its airspeed", leg.Kind))
 	}
 	if leg.Kind == "shut_down" && (leg.Throttle.Written && leg.Throttle.Value > 0 || leg.Power.Written && leg.Power.Value > 0) {
 		c.tell(at, "has power though the engine is shut down", "remove throttle and power")
+	}
+}
+
+// slope tells altitudes and rates of climb that do not go with the kind of leg.
+func (c *checker) slope(at string, leg *Leg) {
+	const rate = "rate_of_climb"
+	switch leg.Kind {
+	case "take_off", "climb":
+		if leg.Rate.Known && leg.Rate.Value <= 0 {
+			c.tell(join(at, rate), fmt.Sprintf("%s is no climb", leg.Rate), "above 0, or a leg of kind descend")
+		}
+	case "descend":
+		if leg.Rate.Known && leg.Rate.Value >= 0 {
+			c.tell(join(at, rate), fmt.Sprintf("%s is no descent", leg.Rate), "below 0, or a leg of kind climb")
+		}
+	default:
+		if leg.ToAltitude.Known {
+			c.tell(join(at, "to_altitude"), fmt.Sprintf("a leg of kind %s keeps its altitude and never ends so", leg.Kind), "give for, until or after_peak")
+		}
+		if leg.Rate.Known && leg.Rate.Value != 0 {
+			c.tell(join(at, rate), fmt.Sprintf("a leg of kind %s keeps its altitude", leg.Kind), "remove it, or a leg of kind climb or descend")
+		}
 	}
 }
 

@@ -189,6 +189,9 @@ func (c *studyChecker) fit() {
 		return
 	}
 	for _, path := range c.sc.Fit.Paths {
+		if c.bad.hides(path) {
+			continue
+		}
 		p, v, err := c.compile(path)
 		if err != nil {
 			c.tellPath("fit.paths", path, err)

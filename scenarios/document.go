@@ -6,7 +6,7 @@ import (
 	"fmt"
 	"io"
 	"regexp"
-	"strconv"
+	"sort"
 	"strings"
 	"unicode/utf8"
 
@@ -51,6 +51,14 @@ func (r *reader) readable(file []byte) bool {
 		r.tell(1, 1, "", fmt.Sprintf("the file is too big: %d bytes, at most %d", len(file), largestFile), "")
 		return false
 	}
+	switch {
+	case bytes.HasPrefix(file, []byte("\xff\xfe")), bytes.HasPrefix(file, []byte("\xfe\xff")):
+		r.tell(1, 1, "", "the file is UTF-16 text", "save it as UTF-8")
+		return false
+	case bytes.IndexByte(file, 0) >= 0:
+		r.tell(1, 1, "", "the file is no text", "a scenario is a text file; hotclimb init writes one to start from")
+		return false
+	}
 	before := len(r.faults)
 	line := 0
 	for text := range bytes.Lines(bytes.TrimPrefix(file, []byte("\ufeff"))) {
@@ -85,24 +93,49 @@ func (r *reader) readableLine(line []byte, number int) {
 }
 
 var (
-	syntaxLine    = regexp.MustCompile(`^line (\d+): `)
+	syntaxLine    = regexp.MustCompile(`^line \d+: `)
 	unknownAnchor = regexp.MustCompile(`^unknown anchor '(.*)' referenced`)
+)
+
+// plainer says what the YAML reader complains about most in plain words.
+var plainer = strings.NewReplacer(
+	"mapping values are not allowed in this context", "a colon stands where none can stand",
+	"did not find expected key", "it is not in line with the keys above",
+	"did not find expected ',' or '}'", "a { is not closed or a comma is missing",
+	"did not find expected ',' or ']'", "a [ is not closed or a comma is missing",
+	"did not find expected '-' indicator", "it is not in line with the items above",
+	"found unexpected end of stream", "a quote is not closed",
+	"could not find expected ':'", "a colon is missing",
 )
 
 // tellSyntax passes on a complaint of the YAML reader.
 func (r *reader) tellSyntax(file []byte, err error) {
 	message := strings.TrimPrefix(err.Error(), "yaml: ")
-	line := 1
-	if m := syntaxLine.FindStringSubmatch(message); m != nil {
-		line, _ = strconv.Atoi(m[1])
-		message = message[len(m[0]):]
-	} else if m := unknownAnchor.FindStringSubmatch(message); m != nil {
+	if m := unknownAnchor.FindStringSubmatch(message); m != nil {
 		before, _, _ := bytes.Cut(file, []byte("*"+m[1]))
 		r.tell(1+bytes.Count(before, []byte("\n")), 1, "", anchors, writeOut)
 		return
 	}
-	line = min(max(line, 1), 1+bytes.Count(file, []byte("\n")))
-	r.tell(line, 1, "", "this cannot be read as YAML: "+message, "look at indentation, colons and quotes here and on the line above")
+	message = plainer.Replace(syntaxLine.ReplaceAllString(message, ""))
+	r.tell(unreadableFrom(file), 1, "", "this cannot be read as YAML: "+message, "look at indentation, colons and quotes here and on the line above")
+}
+
+// unreadableFrom is the first line with which a file cannot be read as YAML any
+// more, where the file up to the line before can. The YAML reader itself may
+// name the line on which a section starts, or the last line of the file.
+func unreadableFrom(file []byte) int {
+	ends := []int{}
+	for i, c := range file {
+		if c == '\n' {
+			ends = append(ends, i+1)
+		}
+	}
+	ends = append(ends, len(file))
+	return 1 + sort.Search(len(ends)-1, func(i int) bool {
+		var n yaml.Node
+		err := yaml.NewDecoder(bytes.NewReader(file[:ends[i]])).Decode(&n)
+		return err != nil && !errors.Is(err, io.EOF)
+	})
 }
 
 const (

@@ -17,7 +17,11 @@ func TestNoScenario(t *testing.T) {
 		{"a list", "- a\n", "base.yaml:1:1: the file is no scenario (it must hold sections such as aircraft: and engine:)"},
 		{"a word", "tug\n", "base.yaml:1:1: the file is no scenario (it must hold sections such as aircraft: and engine:)"},
 		{"too big", strings.Repeat("#\n", 2<<20+1), "base.yaml:1:1: the file is too big: 4194306 bytes, at most 4194304"},
-		{"open quote", "title: \"a\nday: {}\n", "base.yaml:3:1: this cannot be read as YAML: found unexpected end of stream (look at indentation, colons and quotes here and on the line above)"},
+		{"open quote", "title: \"a\nday: {}\n", "base.yaml:1:1: this cannot be read as YAML: a quote is not closed (look at indentation, colons and quotes here and on the line above)"},
+		{"indentation", "day:\n  wind: 0 mph\n humidity: 0\ntitle: x\n", "base.yaml:3:1: this cannot be read as YAML: it is not in line with the keys above (look at indentation, colons and quotes here and on the line above)"},
+		{"open brace", "day: {wind: 0 mph,\n  humidity: 0}\noil: {volume: 3 L\ntitle: x\n", "base.yaml:3:1: this cannot be read as YAML: a { is not closed or a comma is missing (look at indentation, colons and quotes here and on the line above)"},
+		{"no text", "\x89PNG\r\n\x1a\n\x00\x00", "base.yaml:1:1: the file is no text (a scenario is a text file; hotclimb init writes one to start from)"},
+		{"UTF-16", "\xff\xfet\x00i\x00", "base.yaml:1:1: the file is UTF-16 text (save it as UTF-8)"},
 		{"too many names", many, "base.yaml:2:3: inlets: has 1001 entries, too many (at most 1000)"},
 	} {
 		_, err := Load(Source{"base.yaml", []byte(row.text)})
@@ -69,6 +73,14 @@ func TestLoadFile(t *testing.T) {
 	}
 	if _, err = LoadFile(base, []string{filepath.Join(dir, "missing.yaml")}); err == nil {
 		t.Error("a missing overlay is no error")
+	}
+	for name, want := range map[string]string{
+		"Tug.yaml": "Tug.yaml: no such file and no built-in scenario (did you mean tug? built in: rotary, seaplane, tug)",
+		"":         `"": no such file and no built-in scenario (built in: rotary, seaplane, tug)`,
+	} {
+		if _, err = LoadFile(name, nil); err == nil || err.Error() != want {
+			t.Errorf("%q: %v", name, err)
+		}
 	}
 	bad := write("bad.yaml", "inlets: {left: {area: 9 in}}\n")
 	if _, err = LoadFile(base, []string{bad}); err == nil || !strings.HasPrefix(err.Error(), bad+":1:23: inlets.left.area: ") {

@@ -37,6 +37,36 @@ var studyRows = []faultRow{
 		[]string{
 			`base.yaml:73:7: flight.legs.climb: has no end (give to_altitude, for, until or after_peak)`,
 		}},
+	{"level leg that ends at an altitude",
+		[]string{"      kind: climb\n", "      kind: level\n"},
+		[]string{
+			`base.yaml:76:20: flight.legs.climb.to_altitude: a leg of kind level keeps its altitude and never ends so (give for, until or after_peak)`,
+		}},
+	{"level leg that climbs",
+		[]string{"      kind: climb\n", "      kind: level\n", "to_altitude: 4000 ft\n", "rate_of_climb: 300 ft/min\n      for: 5 min\n"},
+		[]string{
+			`base.yaml:76:22: flight.legs.climb.rate_of_climb: a leg of kind level keeps its altitude (remove it, or a leg of kind climb or descend)`,
+		}},
+	{"climb that sinks",
+		[]string{"to_altitude: 4000 ft\n", "to_altitude: 4000 ft\n      rate_of_climb: -300 ft/min\n"},
+		[]string{
+			`base.yaml:77:22: flight.legs.climb.rate_of_climb: -300 ft/min is no climb (above 0, or a leg of kind descend)`,
+		}},
+	{"descent that climbs",
+		[]string{"      kind: climb\n", "      kind: descend\n", "to_altitude: 4000 ft\n", "for: 5 min\n      rate_of_climb: 300 ft/min\n"},
+		[]string{
+			`base.yaml:77:22: flight.legs.climb.rate_of_climb: 300 ft/min is no descent (below 0, or a leg of kind climb)`,
+		}},
+	{"too much glycol by volume",
+		[]string{"  volume: 6 L", "  strength: 60 %\n  volume: 6 L"},
+		[]string{
+			`base.yaml:15:13: coolant.strength: 60 % by volume is 63 % by mass, beyond the known properties (take less, or write strength_by: mass if it is by mass)`,
+		}},
+	{"more than all of the bay heat",
+		[]string{"  bay: {}", "  bay: {bay_heat_share: 60 %}\n  tail: {bay_heat_share: 50 %}", "leaks:\n", "leaks:\n  gap: {from: bay, into: tail, area: 1 in^2}\n  slit: {from: tail, into: outside, area: 1 in^2}\n"},
+		[]string{
+			`base.yaml:54:1: compartments: their bay_heat_share together is 110 % (all of them together at most 100 %)`,
+		}},
 	{"leg without speed",
 		[]string{"      speed: 70 mph\n", ""},
 		[]string{

@@ -31,6 +31,16 @@ var readingRows = []faultRow{
 		[]string{
 			`base.yaml:5:3: aircraft.xyzzy: unknown key (known: mass, wing_area, aspect_ratio, span_efficiency, parasite_drag, cooling_drag_included, propeller, airspeed_error)`,
 		}},
+	{"path for a key",
+		[]string{"  mass: 1400 lb", "  mass: 1400 lb\n  propeller.place: tractor"},
+		[]string{
+			`base.yaml:5:3: aircraft.propeller.place: unknown key (a path is no key: write its parts as keys, each indented below the one before)`,
+		}},
+	{"percentage without its sign",
+		[]string{"parasite_drag: 0.05 ± 0.005", "parasite_drag: 5"},
+		[]string{
+			`base.yaml:7:18: aircraft.parasite_drag: 5 is out of range (did you mean 5 %? 0.005 to 0.3)`,
+		}},
 	{"duplicate key",
 		[]string{"  wing_area: 150 ft^2", "  wing_area: 150 ft^2\n  wing_area: 151 ft^2"},
 		[]string{
@@ -167,7 +177,7 @@ var readingRows = []faultRow{
 	{"syntax",
 		[]string{"title: a pusher", "title: a: pusher"},
 		[]string{
-			`base.yaml:1:1: this cannot be read as YAML: mapping values are not allowed in this context (look at indentation, colons and quotes here and on the line above)`,
+			`base.yaml:1:1: this cannot be read as YAML: a colon stands where none can stand (look at indentation, colons and quotes here and on the line above)`,
 		}},
 }
 

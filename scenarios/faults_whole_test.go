@@ -43,6 +43,12 @@ var cowlRows = []faultRow{
 		[]string{
 			`base.yaml:56:3: compartments.outside: the name outside also stands for the open air (give one of them another name)`,
 		}},
+	{"name of a temperature",
+		[]string{"compartments:\n  bay: {}", "compartments:\n  bay: {}\n  oil_in: {}", "leaks:\n", "leaks:\n  gap: {from: left, into: oil_in, area: 1 in^2}\n  left: {from: oil_in, into: outside, area: 1 in^2}\n"},
+		[]string{
+			`base.yaml:56:3: compartments.oil_in: the name oil_in also stands for a temperature of the results (give one of them another name)`,
+			`base.yaml:62:3: leaks.left: the name left also stands for inlets.left (give one of them another name)`,
+		}},
 	{"core fed from nowhere",
 		[]string{"    from: right\n", ""},
 		[]string{

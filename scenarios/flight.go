@@ -6,13 +6,13 @@ type Day struct {
 	Temperature Quantity[Temperature] `mapstructure:"temperature" doc:"air temperature at the field" range:"-60 degC..60 degC" alt:"air:field"`
 	Offset      Quantity[Difference]  `mapstructure:"isa_offset" doc:"warmer than the standard atmosphere by this much" range:"-60 K..45 K" alt:"air:offset"`
 	HotDay      string                `mapstructure:"hot_day" doc:"the regulation's hot day" words:"part_23|cs_22" alt:"air:hot_day"`
-	Humidity    Quantity[Ratio]       `mapstructure:"humidity" doc:"relative humidity at the field" range:"0..1" default:"40 %" source:"a dry summer afternoon, engineering judgement"`
+	Humidity    Quantity[Ratio]       `mapstructure:"humidity" doc:"relative humidity at the field; it only counts for spray" range:"0..1" default:"40 %" source:"a dry summer afternoon, engineering judgement"`
 	Wind        Quantity[Speed]       `mapstructure:"wind" doc:"headwind on the ground, negative from behind" range:"-30 m/s..30 m/s" default:"0 mph" source:"calm"`
 }
 
 // Flight is what is flown: a start and ordered legs.
 type Flight struct {
-	Start   string                `mapstructure:"start" doc:"starting temperatures: the outside air, or settled in the conditions of the first leg" words:"ambient|settled" alt:"start:word"`
+	Start   string                `mapstructure:"start" doc:"starting temperatures: the outside air, also when nothing is given, or settled in the conditions of the first leg" words:"ambient|settled" alt:"start:word"`
 	Coolant Quantity[Temperature] `mapstructure:"start_coolant" doc:"coolant and metal temperature at the start" range:"-40 degC..150 degC" alt:"start:given"`
 	Oil     Quantity[Temperature] `mapstructure:"start_oil" doc:"oil temperature at the start" range:"-40 degC..180 degC" alt:"start:given"`
 	Legs    []*Leg                `mapstructure:"legs" doc:"legs in the order flown" required:"true"`

@@ -6,7 +6,7 @@ func Load(files ...Source) (*Scenario, error) {
 	if len(files) == 0 {
 		return nil, Faults{{Message: "no scenario file given"}}
 	}
-	r := &reader{where: positions{}, order: map[string]int{}, bad: badPaths{}}
+	r := &reader{where: positions{}, order: map[string]int{}, first: map[string]int{}, bad: badPaths{}}
 	r.where[""] = position{files[0].Name, 0, 1, 1}
 	trees, whole := r.read(files)
 	if !whole {
@@ -21,6 +21,7 @@ func Load(files ...Source) (*Scenario, error) {
 	sc.Refill()
 	r.faults = append(r.faults, sc.check(r.bad)...)
 	r.faults = append(r.faults, sc.checkStudies(r.bad)...)
+	r.faults = append(r.slips(), r.faults...) // before those that follow from them
 	if err := r.faults.err(); err != nil {
 		return nil, err
 	}

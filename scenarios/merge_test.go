@@ -100,6 +100,31 @@ cases:
 	}
 }
 
+// An overlay that misspells a name adds a section without meaning to.
+func TestOverlaySlips(t *testing.T) {
+	_, err := Load(sources([]string{good, `
+exchangers:
+  auxx: {serves: oil}
+flight:
+  legs:
+    - {name: climp, speed: 80 mph}
+vents:
+  left: {behind: bely, share: 0.1}
+`})...)
+	checkFaults(t, err, []string{
+		"over1.yaml:3:3: exchangers.auxx: is new here: the files before have none of that name (did you mean aux?)",
+		"over1.yaml:3:3: exchangers.auxx: does not say how much heat it moves (give rating, conductance or geometry)",
+		"over1.yaml:3:3: exchangers.auxx.from: is missing: the core is fed from nowhere (name an inlet, a compartment or another exchanger)",
+		"over1.yaml:3:3: exchangers.auxx.into: is missing: the core blows nowhere (name a compartment or an exit)",
+		"over1.yaml:3:3: exchangers.auxx: has no face size (give face_area, or width and height)",
+		"over1.yaml:3:3: exchangers.auxx: does not say its pressure drop on the air side (give bench, power_law or geometry)",
+		"over1.yaml:6:7: flight.legs.climp: is new here: the files before have none of that name (did you mean climb?)",
+		"over1.yaml:6:7: flight.legs.climp.kind: is missing (what is done)",
+		"over1.yaml:6:7: flight.legs.climp: has no end (give to_altitude, for, until or after_peak)",
+		`over1.yaml:8:18: vents.left.behind: "bely" is the name of nothing in exits (did you mean belly?)`,
+	})
+}
+
 // Faults point into the file that caused them.
 func TestOverlayFaults(t *testing.T) {
 	_, err := Load(sources([]string{edited(t, "diameter: 68 in", "diameter: 68"), `

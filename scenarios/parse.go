@@ -167,14 +167,30 @@ func notNumber(text string) error {
 var (
 	grouped   = regexp.MustCompile(`^([+-]?[1-9]\d{0,2}(?:[,'_ ]\d{3})+(?:\.\d+)?)(?:\D|$)`)
 	commaOnly = regexp.MustCompile(`^[+-]?\d+,\d+`)
+	mixed     = regexp.MustCompile(`^([+-]?\d+) +(\d+)/([1-9]\d*)`)
 	noGroups  = strings.NewReplacer(",", "", "'", "", "_", "", " ", "")
 )
+
+// mixedDecimal is a whole number and a fraction as one decimal number.
+func mixedDecimal(m []string) string {
+	whole, _ := strconv.ParseFloat(strings.TrimLeft(m[1], "+-"), 64)
+	over, _ := strconv.ParseFloat(m[2], 64)
+	under, _ := strconv.ParseFloat(m[3], 64)
+	sign := ""
+	if m[1][0] == '-' {
+		sign = "-"
+	}
+	return sign + strconv.FormatFloat(whole+over/under, 'g', 6, 64)
+}
 
 // separators explains what is wrong when digits or a separator of digits
 // follow a number; unit is what follows it.
 func separators(text, unit string) error {
 	if unit == "" || !strings.ContainsRune(",'_./0123456789", rune(unit[0])) {
 		return nil
+	}
+	if m := mixed.FindStringSubmatch(text); m != nil {
+		return fmt.Errorf("%s has a fraction; write %s", text, strings.Replace(text, m[0], mixedDecimal(m), 1))
 	}
 	digits := commaOnly.FindString(text)
 	point := strings.Replace(digits, ",", ".", 1)

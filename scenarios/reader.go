@@ -3,6 +3,7 @@ package scenarios
 import (
 	"fmt"
 	"regexp"
+	"strings"
 
 	"go.yaml.in/yaml/v3"
 )
@@ -21,6 +22,7 @@ type reader struct {
 
 	where positions      // where each path stands, in the last file that sets it
 	order map[string]int // when each path was first met, over all files
+	first map[string]int // rank of the file in which that was
 	bad   badPaths       // paths with a fault
 }
 
@@ -40,7 +42,7 @@ func (r *reader) tellAt(n *yaml.Node, path, message, hint string) {
 func (r *reader) note(n *yaml.Node, path string) {
 	r.where[path] = position{r.file, r.rank, n.Line, n.Column}
 	if _, ok := r.order[path]; !ok {
-		r.order[path] = len(r.order)
+		r.order[path], r.first[path] = len(r.order), r.rank
 	}
 }
 
@@ -100,7 +102,11 @@ func (r *reader) pairs(n *yaml.Node, path string, visit func(key, value *yaml.No
 // unknownKey tells a key that no field has. Its likely field counts as bad, so
 // that it is not missed as well.
 func (r *reader) unknownKey(key *yaml.Node, fs *fields, path string) {
-	r.tellAt(key, join(path, key.Value), "unknown key", didYouMean(key.Value, fs.keys()))
+	hint := didYouMean(key.Value, fs.keys())
+	if strings.Contains(key.Value, ".") {
+		hint = "a path is no key: write its parts as keys, each indented below the one before"
+	}
+	r.tellAt(key, join(path, key.Value), "unknown key", hint)
 	if near := nearest(key.Value, fs.keys()); near != "" {
 		r.bad[join(path, near)] = true
 	}

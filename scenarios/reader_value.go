@@ -191,6 +191,10 @@ func (f *field) wrong(value string) (message, hint string) {
 	return f.outside(n)
 }
 
+// leastPercent is the least number out of range that is taken for a percentage
+// without its sign.
+const leastPercent = 5
+
 // outside says when a number is out of range, in the unit it was written in.
 // The slack is for limits that are rounded in that unit.
 func (f *field) outside(n Number) (message, hint string) {
@@ -199,7 +203,11 @@ func (f *field) outside(n Number) (message, hint string) {
 		return "", ""
 	}
 	show := func(v float64) string { return Format(v, n.Unit, f.dim) }
-	return show(n.Value) + " is out of range", show(f.lo) + " to " + show(f.hi)
+	hint = show(f.lo) + " to " + show(f.hi)
+	if f.dim == ratio && n.Unit == "" && n.Value >= leastPercent && n.Value/100 <= f.hi {
+		hint = "did you mean " + show(n.Value) + " %? " + hint
+	}
+	return show(n.Value) + " is out of range", hint
 }
 
 func knownWords(word string, words []string) string {

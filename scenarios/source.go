@@ -1,6 +1,7 @@
 package scenarios
 
 import (
+	"cmp"
 	"embed"
 	"fmt"
 	"os"
@@ -67,6 +68,15 @@ func open(path string) (Source, error) {
 	if !os.IsNotExist(err) {
 		return Source{}, err
 	}
-	return Source{}, fmt.Errorf("%s: no such file and no built-in scenario (built in: %s)",
-		path, strings.Join(BuiltinNames(), ", "))
+	return Source{}, noSuchFile(path)
+}
+
+// noSuchFile offers the built-in scenario most like a name, or all of them.
+func noSuchFile(path string) error {
+	word := strings.ToLower(strings.TrimSuffix(strings.TrimSuffix(path, ".yaml"), ".yml"))
+	hint := "built in: " + strings.Join(BuiltinNames(), ", ")
+	if near := nearest(word, BuiltinNames()); near != "" {
+		hint = "did you mean " + near + "? " + hint
+	}
+	return fmt.Errorf("%s: no such file and no built-in scenario (%s)", cmp.Or(path, `""`), hint)
 }

@@ -32,6 +32,31 @@ func (u unit) from(value float64, reading bool) float64 {
 // read from left to right: each factor behind a / divides. Unknown names are
 // answered with near ones, of the wanted exponents if there are any.
 func findUnit(text string, want powers) (unit, error) {
+	u, err := readUnit(text, want)
+	if err != nil {
+		if other := respelt(text); other != text {
+			if _, bad := readUnit(other, want); bad == nil {
+				err = fmt.Errorf("write %s", other)
+			}
+		}
+	}
+	return u, err
+}
+
+// spelt are usual ways to write a unit that it is not read in.
+var spelt = strings.NewReplacer(" per ", "/", "deg ", "deg", "° ", "°", "\"", "in", "″", "in", "''", "in", "'", "ft", "′", "ft")
+
+// respelt is a unit in the way it is read.
+func respelt(text string) string {
+	text = spelt.Replace(text)
+	if name, squared := strings.CutPrefix(text, "sq "); squared {
+		text = name + "^2"
+	}
+	return text
+}
+
+// readUnit is findUnit for the accepted ways to write a unit.
+func readUnit(text string, want powers) (unit, error) {
 	if u, ok := units[text]; ok {
 		return u, nil
 	}
