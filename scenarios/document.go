@@ -7,6 +7,7 @@ import (
 	"io"
 	"regexp"
 	"sort"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -93,7 +94,7 @@ func (r *reader) readableLine(line []byte, number int) {
 }
 
 var (
-	syntaxLine    = regexp.MustCompile(`^line \d+: `)
+	syntaxLine    = regexp.MustCompile(`^line (\d+): `)
 	unknownAnchor = regexp.MustCompile(`^unknown anchor '(.*)' referenced`)
 )
 
@@ -116,9 +117,22 @@ func (r *reader) tellSyntax(file []byte, err error) {
 		r.tell(1+bytes.Count(before, []byte("\n")), 1, "", anchors, writeOut)
 		return
 	}
-	message = plainer.Replace(syntaxLine.ReplaceAllString(message, ""))
-	r.tell(unreadableFrom(file), 1, "", "this cannot be read as YAML: "+message, "look at indentation, colons and quotes here and on the line above")
+	line := 1
+	if m := syntaxLine.FindStringSubmatch(message); m != nil {
+		line, _ = strconv.Atoi(m[1])
+		message = message[len(m[0]):]
+	}
+	line = min(max(line, 1), 1+bytes.Count(file, []byte("\n")))
+	if len(file) <= searched {
+		line = unreadableFrom(file)
+	}
+	message = plainer.Replace(message)
+	r.tell(line, 1, "", "this cannot be read as YAML: "+message, "look at indentation, colons and quotes here and on the line above")
 }
+
+// searched is the size of a file, in bytes, up to which the line of a fault is
+// searched for; beyond, that would take seconds.
+const searched = 1 << 17
 
 // unreadableFrom is the first line with which a file cannot be read as YAML any
 // more, where the file up to the line before can. The YAML reader itself may
@@ -132,9 +146,13 @@ func unreadableFrom(file []byte) int {
 	}
 	ends = append(ends, len(file))
 	return 1 + sort.Search(len(ends)-1, func(i int) bool {
-		var n yaml.Node
-		err := yaml.NewDecoder(bytes.NewReader(file[:ends[i]])).Decode(&n)
-		return err != nil && !errors.Is(err, io.EOF)
+		d := yaml.NewDecoder(bytes.NewReader(file[:ends[i]]))
+		for {
+			var document yaml.Node
+			if err := d.Decode(&document); err != nil {
+				return !errors.Is(err, io.EOF)
+			}
+		}
 	})
 }
 
