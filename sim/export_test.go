@@ -1,0 +1,65 @@
+package sim
+
+import "hotclimb/sim/airpath"
+
+// Probe evaluates single stages of a plant at one state, for benchmarks and
+// counts of allocations.
+type Probe struct {
+	m       *model
+	y, dydt []float64
+	turn    float64
+}
+
+// NewProbe starts in leg i at the starting temperatures of the plant.
+func NewProbe(p *Plant, i int) (*Probe, error) {
+	r, err := newRunner(p, Settings{})
+	if err != nil {
+		return nil, err
+	}
+	p0 := &Probe{m: r.model, y: r.y, dydt: make([]float64, states)}
+	for e := metal; e <= oilCold; e++ {
+		p0.y[e] = 90
+	}
+	p0.y[coolantOpen], p0.y[oilOpen], p0.y[altitude] = 0.6, 1, p.Weather.Elevation+300
+	if p.Spray != nil {
+		p0.y[water] = p.Spray.Tank
+	}
+	r.model.leg = &p.Legs[i]
+	return p0, r.derivative(0, p0.y, p0.dydt)
+}
+
+// Derivative evaluates the derivative a little beside the last state, as
+// stages of a step do.
+func (p *Probe) Derivative() error {
+	p.turn = 0.05 - p.turn
+	p.y[coolantHot] = 90 + p.turn
+	return p.m.derivative(0, p.y, p.dydt)
+}
+
+// Jacobian evaluates the Jacobian at the last state.
+func (p *Probe) Jacobian(dfdy []float64) error {
+	clear(dfdy)
+	return p.m.jacobian(0, p.y, dfdy)
+}
+
+// AirPath solves the air field a little beside the last one.
+func (p *Probe) AirPath() error {
+	p.turn = 0.05 - p.turn
+	p.y[coolantHot] = 90 + p.turn
+	return p.m.breathe(p.y)
+}
+
+// AirPathCold solves the air field from scratch.
+func (p *Probe) AirPathCold() error {
+	p.m.air.Reset()
+	return p.m.breathe(p.y)
+}
+
+// Spray turns the spray of the plant on.
+func (p *Probe) Spray() { p.m.spraying = true }
+
+// Field is the air field last solved.
+func (p *Probe) Field() *airpath.Field { return &p.m.air.Field }
+
+// States is the length of the state vector.
+const States = states
