@@ -113,14 +113,7 @@ func (sc *Scenario) caseNamed(name string) *Case {
 // at least. Settings of a case itself, such as cases.taxi.day.temperature,
 // are applied to that case. The error is a Faults.
 func (sc *Scenario) EffectiveCases(names []string, settings []Setting) ([]CaseScenario, error) {
-	var ofCases, others []Setting
-	for _, s := range settings {
-		if inside(s.Path, "cases") {
-			ofCases = append(ofCases, s)
-		} else {
-			others = append(others, s)
-		}
-	}
+	ofCases, others := ofCasesAndOthers(settings)
 	base := sc.Clone()
 	faults := base.apply(ofCases)
 	faults = append(faults, sc.unknownCases(names)...)
@@ -143,7 +136,7 @@ func (sc *Scenario) unknownCases(names []string) Faults {
 	known := sc.CaseNames()
 	for _, name := range names {
 		if !slices.Contains(known, name) {
-			faults = append(faults, Fault{Message: "there is no case " + name, Hint: didYouMean(name, known)})
+			faults = append(faults, Fault{Message: "there is no case " + cmp.Or(name, `""`), Hint: didYouMean(name, known)})
 		}
 	}
 	return faults

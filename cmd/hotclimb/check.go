@@ -52,9 +52,7 @@ func (p *program) check(file string, c *common, withDefaults bool) error {
 		v.Faults = append(v.Faults, faultRecord{f.File, f.Line, f.Column, f.Path, f.Message, f.Hint, f.Error()})
 	}
 	if err == nil {
-		if err := v.accept(sc, cases, c); err != nil {
-			return err
-		}
+		v.accept(sc, cases)
 	}
 	if err := v.write(p.out, c.format.word, file); err != nil {
 		return fmt.Errorf("cannot write the result: %w", reason(err))

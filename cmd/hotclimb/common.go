@@ -40,7 +40,7 @@ func (c *common) scenarioFlags(cmd *cobra.Command) {
 // studyFlags adds the flags that say how it is computed.
 func (c *common) studyFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
-	f.StringVar(&c.out, "out", "", "also write tables, charts and the scenario into the folder `DIR`")
+	f.Var((*folder)(&c.out), "out", "also write tables, charts and the scenario into the folder `DIR`")
 	f.IntVar(&c.workers, "workers", runtime.GOMAXPROCS(0), "compute `N` flights at a time")
 	f.Uint64Var(&c.seed, "seed", 1, "seed `N` of random draws, for studies that draw any")
 	f.BoolVar(&c.noProgress, "no-progress", false, "show no progress")
@@ -70,7 +70,8 @@ func (c *common) settings() ([]scenarios.Setting, error) {
 	return list, nil
 }
 
-// load reads the scenario with its overlays, and its cases with the settings.
+// load reads the scenario with its overlays and returns it as it is run, with
+// the settings written into it, and its cases.
 func (c *common) load(file string) (*scenarios.Scenario, []scenarios.CaseScenario, error) {
 	settings, err := c.settings()
 	if err != nil {
@@ -88,6 +89,9 @@ func (c *common) load(file string) (*scenarios.Scenario, []scenarios.CaseScenari
 	if err != nil {
 		return nil, nil, badInput{err}
 	}
+	if sc, err = sc.AsRun(cases, settings); err != nil {
+		return nil, nil, badInput{err}
+	}
 	return sc, cases, nil
 }
 
@@ -97,6 +101,21 @@ func file(args []string, without string) string {
 		return without
 	}
 	return args[0]
+}
+
+// folder is a flag that takes the name of a folder.
+type folder string
+
+func (d *folder) String() string { return string(*d) }
+func (d *folder) Type() string   { return "string" }
+
+// Set takes a name; none would mean that nothing is written.
+func (d *folder) Set(name string) error {
+	if name == "" {
+		return badInputf("must be the name of a folder")
+	}
+	*d = folder(name)
+	return nil
 }
 
 // choice is a flag that takes one of a few words.

@@ -63,7 +63,7 @@ func (o *outcome) writeFiles(dir string, workers int) error {
 // writeCase writes CASE.csv, CASE.svg and CASE.png.
 func (o *outcome) writeCase(dir string, f *flown) error {
 	figure, err := plots.History(f.result, o.units.charts(), plots.Caption{
-		Title: cmp.Or(f.title, f.name), Case: f.name, Scenario: o.scenario.Title, Hash: o.hash, Version: version,
+		Title: cmp.Or(f.title, o.scenario.Title), Case: f.name, Scenario: o.scenario.Title, Hash: o.hash, Version: version,
 	})
 	if err != nil {
 		return fmt.Errorf("case %s: the chart cannot be drawn: %w", f.name, err)

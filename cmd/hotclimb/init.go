@@ -48,6 +48,9 @@ anew each time. An existing FILE is kept unless --force is given.`,
 
 // init writes a scenario and its schema.
 func (p *program) init(path, from string, force bool) error {
+	if _, ok := scenarios.Builtin(path); ok && from == "" {
+		return badInputf("%s is the name of a built-in scenario; write --from %s to copy it, or give FILE another name", path, path)
+	}
 	text := scenarios.Starter()
 	if from != "" {
 		source, ok := scenarios.Builtin(from)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -60,17 +61,25 @@ func (p *page) peaks(r *sim.Result) {
 func channelName(channel string) string { return strings.ReplaceAll(channel, "_", " ") }
 
 // exchangers adds the table of what every exchanger does at the least margin.
-func (p *page) exchangers(r *sim.Result) {
+func (p *page) exchangers(f *flown) {
 	air, q := airFlow.in(p.units), heat.in(p.units)
 	var rows []table.Row
-	for _, x := range r.Exchangers {
-		direction := ""
+	for _, x := range f.result.Exchangers {
+		direction, flow := "", air.number(x.AirFlow)
 		if x.Reversed {
 			direction = p.paint(red, "reversed")
 		}
-		rows = append(rows, table.Row{x.Name, x.Serves, air.number(x.AirFlow), q.number(x.Heat), direction})
+		if f.inCoolant(x.Name) {
+			flow = "-"
+		}
+		rows = append(rows, table.Row{x.Name, x.Serves, flow, q.number(x.Heat), direction})
 	}
 	p.table(2, table.Row{"at least margin", "serves", "air " + air.name, "heat " + q.name, ""}, rows)
+}
+
+// inCoolant says that an exchanger is a plate exchanger, without air.
+func (f *flown) inCoolant(name string) bool {
+	return slices.ContainsFunc(f.plant.Exchangers, func(x sim.Exchanger) bool { return x.Name == name && x.Branch == sim.NoBranch })
 }
 
 // mostEvents is how many kinds of event are listed.

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"io"
+	"math"
 	"strings"
 
 	"hotclimb/sim"
@@ -24,7 +25,7 @@ func (o *outcome) writeText(w io.Writer, s *screen) error {
 	for _, f := range o.cases {
 		p.line("")
 		p.flown(f)
-		spray = spray || f.plant.Spray != nil
+		spray = spray || f.plant.Spray != nil && f.plant.Spray.Rate > 0
 	}
 	p.line("")
 	p.cautions(spray)
@@ -49,8 +50,9 @@ func (p *page) flown(f *flown) {
 	p.peaks(r)
 	p.line("")
 	p.margins(r)
+	p.vents(f)
 	p.line("")
-	p.exchangers(r)
+	p.exchangers(f)
 	p.drag(r)
 	p.change(f)
 	p.events(r.Events)
@@ -82,6 +84,21 @@ func (p *page) margins(r *sim.Result) {
 		height.show(p.units, w.Altitude), temperature.show(p.units, w.Outside))
 	p.entry("", "true airspeed %s, power %s, climbing %s", airspeed.show(p.units, w.TrueAirspeed),
 		power.show(p.units, w.Power), climbRate.show(p.units, w.RateOfClimb))
+}
+
+// vents adds how warm the air of the cabin vents gets.
+func (p *page) vents(f *flown) {
+	for _, v := range f.plant.Vents {
+		air, outside := f.result.Trajectory.Find(v.Name+"_vent_degC"), f.result.Trajectory.Find("outside_degC")
+		if air == nil || outside == nil {
+			continue
+		}
+		most := 0.0
+		for i := range air.Values {
+			most = math.Max(most, air.Values[i]-outside.Values[i])
+		}
+		p.entry("vent "+v.Name, "takes in air up to %s warmer than outside", difference.show(p.units, most))
+	}
 }
 
 // drag adds what the cooling costs at the least margin, and who owns it.

@@ -1,4 +1,4 @@
-package main
+package scenarios_test
 
 import (
 	"bytes"
@@ -10,7 +10,7 @@ import (
 // The scenario as it was run holds the same cases as were flown, also where a
 // setting overrules one of a case that excludes it.
 func TestAsRun(t *testing.T) {
-	base, err := scenarios.LoadFile("../../testdata/script/small.yaml", nil)
+	base, err := scenarios.LoadFile("../testdata/script/small.yaml", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -26,7 +26,7 @@ func TestAsRun(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		written, err := asRun(base, flown, settings)
+		written, err := base.AsRun(flown, settings)
 		if err != nil {
 			t.Fatal(err)
 		}
