@@ -33,7 +33,7 @@ func (b *builder) core(name string, x *Exchanger) (*exchanger.Core, float64, err
 	if x.CooledBy == "coolant" {
 		return core, 0, nil
 	}
-	if core.Resist == nil {
+	if core.Resist == nil || x.PowerLaw != nil || len(x.Bench) > 0 { // measured beats computed
 		if core.Resist, err = x.resist(face); err != nil {
 			return nil, 0, err
 		}
