@@ -100,7 +100,7 @@ var (
 
 // plainer says what the YAML reader complains about most in plain words.
 var plainer = strings.NewReplacer(
-	"mapping values are not allowed in this context", "a colon stands where none can stand",
+	"mapping values are not allowed in this context", "a colon stands where none can stand, as in a text without quotes",
 	"did not find expected key", "it is not in line with the keys above",
 	"did not find expected ',' or '}'", "a { is not closed or a comma is missing",
 	"did not find expected ',' or ']'", "a [ is not closed or a comma is missing",

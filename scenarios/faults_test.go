@@ -177,7 +177,7 @@ var readingRows = []faultRow{
 	{"syntax",
 		[]string{"title: a pusher", "title: a: pusher"},
 		[]string{
-			`base.yaml:1:1: this cannot be read as YAML: a colon stands where none can stand (look at indentation, colons and quotes here and on the line above)`,
+			`base.yaml:1:1: this cannot be read as YAML: a colon stands where none can stand, as in a text without quotes (look at indentation, colons and quotes here and on the line above)`,
 		}},
 }
 

@@ -34,13 +34,22 @@ type Default struct {
 	Source string // where it comes from; "" for words
 }
 
+// defaultText prints a default, one without a unit in that of the results.
+func (sc *Scenario) defaultText(n *Number, d *Dimension) string {
+	shown := *n
+	if shown.Unit == "" {
+		shown.Unit = DisplayUnit(d, sc.Display)
+	}
+	return shown.Format(d)
+}
+
 // Defaults are the values in use that the file does not give, in the order of
 // the sections.
 func (sc *Scenario) Defaults() []Default {
 	var list []Default
 	sc.visit(func(s spot) {
 		if n := s.number(); n != nil && n.Known && !n.Written {
-			list = append(list, Default{s.path, n.Format(s.field.dim), n.Source})
+			list = append(list, Default{s.path, sc.defaultText(n, s.field.dim), n.Source})
 		} else if sc.filled[s.path] {
 			list = append(list, Default{s.path, s.value.String(), s.field.source})
 		}

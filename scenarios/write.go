@@ -126,7 +126,7 @@ func (e *emitter) number(s spot, indent string) {
 	n := s.number()
 	switch {
 	case !n.Written:
-		e.comment(indent, s.field.key, n.Format(s.field.dim), n.Source)
+		e.comment(indent, s.field.key, e.sc.defaultText(n, s.field.dim), n.Source)
 	case n.Text != "":
 		e.line(indent, s.field.key, ": ", quoted(n.Text))
 	default:

@@ -52,6 +52,7 @@ far both stay from their limits.`,
 
 		PersistentPreRun: func(*cobra.Command, []string) { p.started = true },
 	}
+	root.CompletionOptions.HiddenDefaultCmd = true
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())

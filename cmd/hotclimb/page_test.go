@@ -75,14 +75,14 @@ func TestTextSaysIt(t *testing.T) {
 	text := shown(t, invented(), newScreen(&bytes.Buffer{}))
 	for _, want := range []string{
 		": OVER LIMIT\n",
-		"  oil sump       236.3     10:00         4921    221.0  230.0       -6.3           7:01\n",
+		"  oil sump       236.3     10:00   4921    221.0  230.0       -6.3         7:01\n",
 		"    not reached\n",
 		"  boil margin     21.6 °F at the least\n",
 		"  spray water     4.4 lb used\n",
 		"  cooler           oil           -13.2           171  reversed\n",
 		"  cooling drag    9.0 lb costs 2.7 hp, 39 ft/min\n", // no speed below that of least power
-		"     1:00      656 ft  climb: coolant thermostat starts to open (2 times, last at 6:00)\n",
-		"     5:00     2953 ft  climb: spray starts\n",
+		"    1:00    656 ft  climb: coolant thermostat starts to open (2 times, to 6:00)\n",
+		"    5:00   2953 ft  climb: spray starts\n",
 	} {
 		if !strings.Contains(text, want) {
 			t.Errorf("the text lacks %q:\n%s", want, text)
@@ -130,7 +130,7 @@ func TestScreens(t *testing.T) {
 		}
 	}
 	for line := range strings.Lines(plainText) {
-		if strings.HasSuffix(line, " \n") || strings.Contains(line, "\x1b") || utf8.RuneCountInString(line) > 1+88 {
+		if strings.HasSuffix(line, " \n") || strings.Contains(line, "\x1b") || utf8.RuneCountInString(line) > 1+usualWidth {
 			t.Errorf("plain text has %q", line)
 		}
 	}

@@ -53,3 +53,21 @@ func runReadme(t *testing.T, line string) {
 		t.Errorf("%s: exit status %d\n%s", line, status, &stderr)
 	}
 }
+
+// The sample of the output that the README shows is what is printed.
+func TestReadmeSample(t *testing.T) {
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, rest, _ := strings.Cut(string(readme), "\n```\nhot_tow - ")
+	sample, _, found := strings.Cut("hot_tow - "+rest, "```")
+	if !found {
+		t.Fatal("the README shows no output")
+	}
+	var stdout bytes.Buffer
+	app(context.Background(), []string{"run", "--case", "hot_tow"}, &stdout, &bytes.Buffer{})
+	if !strings.Contains(stdout.String(), sample) {
+		t.Errorf("the README shows\n%sbut this is printed\n%s", sample, &stdout)
+	}
+}

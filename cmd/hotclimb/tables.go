@@ -52,8 +52,8 @@ func (p *page) peaks(r *sim.Result) {
 		})
 	}
 	p.table(1, table.Row{
-		"", "peak " + t.name, "at min:s", "altitude " + height.in(p.units).name,
-		"caution", "limit", "margin " + d.name, "time to limit",
+		"", "peak " + t.name, "at min:s", "at " + height.in(p.units).name,
+		"caution", "limit", "margin " + d.name, "limit after",
 	}, rows)
 }
 
@@ -105,13 +105,13 @@ func (p *page) events(events []sim.Event) {
 	p.line("  Events:")
 	for i, e := range first {
 		if i == mostEvents {
-			p.line("  %7s  %s", "", counted(len(first)-mostEvents, "other"))
+			p.line("  %6s  %s", "", counted(len(first)-mostEvents, "other"))
 			return
 		}
 		what, key := e.What, e.Leg+"\x00"+e.What
 		if n := count[key]; n > 1 {
-			what += fmt.Sprintf(" (%d times, last at %s)", n, clock(last[key]))
+			what += fmt.Sprintf(" (%d times, to %s)", n, clock(last[key]))
 		}
-		p.line("  %7s  %10s  %s: %s", clock(e.Time), height.show(p.units, e.Altitude), e.Leg, what)
+		p.line("  %6s  %8s  %s: %s", clock(e.Time), height.show(p.units, e.Altitude), e.Leg, what)
 	}
 }
