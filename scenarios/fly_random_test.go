@@ -16,7 +16,7 @@ import (
 )
 
 // tally counts how random plants ended.
-type tally struct{ refused, flown, lost, unsettled, shed int }
+type tally struct{ refused, flown, lost, unsettled int }
 
 // TestRandomPlants: whatever a file may say, a run gives finite numbers that
 // keep heat and mass, or says why not.

@@ -70,7 +70,7 @@ func (r rig) linear() (a [5][5]float64, b [5]float64) {
 		e := math.Exp(-r.plate / r.oilFlow * (1 - ratio))
 		kp = r.oilFlow * (1 - e) / (1 - ratio*e)
 	}
-	c := [5]float64{r.metal, r.coolant / 2, r.coolant / 2, r.oil / 2, r.oil / 2}
+	c := r.capacities()
 	// The plate stands behind the cooler: T_in = T_o − kc·(T_o − T_a)/F_o.
 	behind := 1 - kc/r.oilFlow
 	a = [5][5]float64{
@@ -91,6 +91,12 @@ func (r rig) linear() (a [5][5]float64, b [5]float64) {
 		b[i] /= c[i]
 	}
 	return a, b
+}
+
+// capacities returns those of the five masses [J/K].
+func (r rig) capacities() [5]float64 {
+	const cold = 1 - hotPart
+	return [5]float64{r.metal, hotPart * r.coolant, cold * r.coolant, hotPart * r.oil, cold * r.oil}
 }
 
 // exact returns the temperatures of a rig after a time [s].

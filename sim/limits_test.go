@@ -82,8 +82,7 @@ func TestNoAir(t *testing.T) {
 		}
 		stored := 0.0
 		for i, c := range temperatures {
-			capacity := [5]float64{r.metal, r.coolant / 2, r.coolant / 2, r.oil / 2, r.oil / 2}[i]
-			stored += capacity * (at(t, res, c, 120) - at(t, res, c, 0))
+			stored += r.capacities()[i] * (at(t, res, c, 120) - at(t, res, c, 0))
 		}
 		near(t, name+": stored over given", stored/(120*(r.heat+r.oilHeat)), 1, 1e-4)
 	}

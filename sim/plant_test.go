@@ -39,7 +39,9 @@ const wide = 2e5
 
 const liquidHeat = 4000.0 // cp of the liquids of a rig [J/(kg K)]
 
-// build makes the plant of a rig. Half of each circuit is in its hot leg.
+const hotPart = 0.6 // of a circuit that is in its hot leg [-]
+
+// build makes the plant of a rig.
 func (r rig) build(t testing.TB) *sim.Plant {
 	t.Helper()
 	liquid, err := fluid.Constant("test", fluid.Properties{Density: 1000, HeatCapacity: liquidHeat, Conductivity: 0.5, Viscosity: 1e-3})
@@ -48,7 +50,7 @@ func (r rig) build(t testing.TB) *sim.Plant {
 	}
 	circuit := func(capacity, flow float64) sim.Circuit {
 		return sim.Circuit{
-			Liquid: liquid, HotCapacity: capacity / 2, ColdCapacity: capacity / 2,
+			Liquid: liquid, HotCapacity: hotPart * capacity, ColdCapacity: (1 - hotPart) * capacity,
 			PumpFlow: flow / (1000 * liquidHeat), Electric: true, Maximum: 1e6, Caution: 1e6,
 		}
 	}
