@@ -76,7 +76,7 @@ func TestTextSaysIt(t *testing.T) {
 	for _, want := range []string{
 		": OVER LIMIT\n",
 		"  oil sump       236.3     10:00   4921    221.0  230.0       -6.3         7:01\n",
-		"    not reached\n",
+		"  not reached\n",
 		"  boil margin     21.6 °F at the least\n",
 		"  spray water     4.4 lb used\n",
 		"  cooler           oil           -13.2           171  reversed\n",
