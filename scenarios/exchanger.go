@@ -5,7 +5,7 @@ type Exchanger struct {
 	Serves   string          `mapstructure:"serves" doc:"the circuit it cools; changing this word moves the core to the other circuit" words:"coolant|oil" required:"true"`
 	CooledBy string          `mapstructure:"cooled_by" doc:"air, or the cold coolant in a plate exchanger" words:"air|coolant" default:"air"`
 	From     string          `mapstructure:"from" doc:"the inlet, compartment or exchanger its air comes from" refers:"inlets|compartments|exchangers"`
-	Into     string          `mapstructure:"into" doc:"the compartment its air goes to, or the exit right behind it" refers:"compartments|exits"`
+	Into     string          `mapstructure:"into" doc:"the compartment its air goes to, or the exit right behind it; of no account where another exchanger draws its air from this one" refers:"compartments|exits"`
 	Liquid   string          `mapstructure:"liquid" doc:"how its liquid joins that of the exchanger before it in the same circuit" words:"series|parallel" default:"series"`
 	Place    Quantity[Ratio] `mapstructure:"place" doc:"order in the circuit; the order of the file when not given" range:"1..99"`
 
