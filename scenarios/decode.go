@@ -7,9 +7,9 @@ import (
 	"github.com/go-viper/mapstructure/v2"
 )
 
-// DecodeHook lets mapstructure read a Quantity from its text. A plain number is
+// decodeHook lets mapstructure read a Quantity from its text. A plain number is
 // read as the text that prints it, so that only ratios take one.
-func DecodeHook() mapstructure.DecodeHookFuncType {
+func decodeHook() mapstructure.DecodeHookFuncType {
 	return func(_, to reflect.Type, data any) (any, error) {
 		if to.Kind() != reflect.Struct {
 			return data, nil

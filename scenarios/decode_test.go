@@ -17,7 +17,7 @@ type opening struct {
 }
 
 func decodeOpening(data map[string]any) (o opening, err error) {
-	decoder, err := mapstructure.NewDecoder(&mapstructure.DecoderConfig{Result: &o, DecodeHook: DecodeHook()})
+	decoder, err := mapstructure.NewDecoder(&mapstructure.DecoderConfig{Result: &o, DecodeHook: decodeHook()})
 	if err != nil {
 		return o, err
 	}

@@ -77,10 +77,10 @@ func TestQuantityPrints(t *testing.T) {
 	if got, want := q.Exact(), "13 ± 1 in²"; got != want {
 		t.Errorf("got %q, want %q", got, want)
 	}
-	if x, err := q.In("cm^2"); err != nil || !near(x, 83.8708) {
+	if x, err := Convert(q.Value, "cm^2", area); err != nil || !near(x, 83.8708) {
 		t.Errorf("13 in² is %g cm^2: %v", x, err)
 	}
-	_, err := q.In("cm")
+	_, err := Convert(q.Value, "cm", area)
 	if want := "cm is a length; area takes in^2, ft^2, cm^2, m^2"; err == nil || err.Error() != want {
 		t.Errorf("got %v, want %s", err, want)
 	}

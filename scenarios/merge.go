@@ -84,7 +84,7 @@ func servedIn(file tree) map[string]string {
 // decode fills a scenario from a merged tree, strictly.
 func decode(merged tree, sc *Scenario) error {
 	d, err := mapstructure.NewDecoder(&mapstructure.DecoderConfig{
-		DecodeHook:  DecodeHook(),
+		DecodeHook:  decodeHook(),
 		ErrorUnused: true,
 		Result:      sc,
 	})

@@ -44,8 +44,3 @@ func (q Quantity[K]) String() string {
 
 // Exact prints the number and its doubt so that Parse finds them again.
 func (q Quantity[K]) Exact() string { return q.Number.Exact(DimensionOf[K]()) }
-
-// In returns the value in a unit.
-func (q Quantity[K]) In(unit string) (float64, error) {
-	return Convert(q.Value, unit, DimensionOf[K]())
-}
