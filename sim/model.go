@@ -129,9 +129,9 @@ func (m *model) fly(y []float64) {
 	}
 	m.thrust = m.Propeller.Thrust(m.power, m.tas, m.atmosphere.Density, m.efficiency)
 	m.stream = airpath.Stream{
-		Pressure: m.atmosphere.Pressure, Temperature: m.atmosphere.Temperature,
-		Density: m.atmosphere.Density, Viscosity: m.atmosphere.Viscosity,
-		Speed: m.tas, DiscRise: m.thrust / m.Propeller.DiscArea(),
+		Temperature: m.atmosphere.Temperature,
+		Density:     m.atmosphere.Density,
+		Speed:       m.tas, DiscRise: m.thrust / m.Propeller.DiscArea(),
 	}
 }
 

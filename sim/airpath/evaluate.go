@@ -1,6 +1,10 @@
 package airpath
 
-import "math"
+import (
+	"math"
+
+	"hotclimb/sim/fluid"
+)
 
 // offer is what the stream holds for one branch during a solve.
 type offer struct {
@@ -79,7 +83,8 @@ func (s *Solver) law(i int, flow float64, st *Stream) (drop, drive, slope float6
 	rho := s.density[from+1]
 	switch {
 	case b.Core != nil:
-		drop, slope = b.Core.drop(flow, rho, s.airDensity[i], st.Viscosity)
+		mu := fluid.AirViscosity(0.5 * (s.Field.In[i] + s.Field.Out[i]))
+		drop, slope = b.Core.drop(flow, rho, s.airDensity[i], mu)
 	case b.Exit != nil:
 		drop, slope = orifice(flow, rho, o.area)
 		drive = (st.Density-s.density[b.From+1])*gravity*b.Exit.Rise - o.total

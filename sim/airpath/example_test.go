@@ -29,7 +29,7 @@ func ExampleSolver_Solve() {
 		fmt.Println(err)
 		return
 	}
-	air := &airpath.Stream{Pressure: 101325, Temperature: 15, Density: 1.225, Viscosity: 1.789e-5, Speed: 50}
+	air := &airpath.Stream{Temperature: 15, Density: 1.225, Speed: 50}
 	if err := solver.Solve(air, nil); err != nil {
 		fmt.Println(err)
 		return

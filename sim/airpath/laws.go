@@ -4,10 +4,8 @@ import "math"
 
 // Stream is the air the cowl meets.
 type Stream struct {
-	Pressure    float64 // static [Pa]
 	Temperature float64 // [°C]
 	Density     float64 // [kg/m³]
-	Viscosity   float64 // of the air in the cores [Pa s]
 	Speed       float64 // along the aircraft, negative from behind [m/s]
 	DiscRise    float64 // total-pressure rise T/A behind the propeller disc [Pa]
 }
@@ -135,14 +133,16 @@ func (c *Core) drop(flow, rho1, rho2, mu float64) (dp, slope float64) {
 	return math.Copysign(dp, flow), slope
 }
 
-// forward returns the drop at a flow ≥ creepFlow.
+// forward returns the drop at a flow ≥ creepFlow: the static drop of the
+// element, and the dynamic pressure ½ρ1V² of the face, which becomes static in
+// neither place.
 func (c *Core) forward(m, rho1, rho2, mu float64) (dp, slope float64) {
 	dp, slope = c.Element.PressureDrop(m, rho1, rho2, mu)
 	if c.Factor > 0 {
 		dp, slope = dp*c.Factor, slope*c.Factor
 	}
 	if c.FaceArea > 0 {
-		head := m / (2 * rho2 * c.FaceArea * c.FaceArea)
+		head := m / (2 * rho1 * c.FaceArea * c.FaceArea)
 		dp, slope = dp+head*m, slope+2*head
 	}
 	return dp, slope

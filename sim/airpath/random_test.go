@@ -177,7 +177,7 @@ func (d drawing) radiator(n *Network) *radiator {
 // seaLevel returns standard air met at a speed.
 func seaLevel(speed float64) *Stream {
 	return &Stream{
-		Pressure: 101325, Temperature: 15, Density: 1.225, Viscosity: 1.789e-5, Speed: speed,
+		Temperature: 15, Density: 1.225, Speed: speed,
 	}
 }
 
@@ -185,7 +185,7 @@ func seaLevel(speed float64) *Stream {
 func (d drawing) stream() *Stream {
 	st := seaLevel(d.number(-15, 130))
 	st.Temperature = d.number(-30, 45)
-	st.Density = st.Pressure / (287.05287 * (st.Temperature + kelvin))
+	st.Density = 101325 / (287.05287 * (st.Temperature + kelvin))
 	if d.chance(20) {
 		st.Speed = 0
 	}

@@ -67,14 +67,29 @@ func (e *Engine) Available(sigma float64) float64 {
 // engineering judgement, 700 to 900 rpm of 5500.
 const idleSpeed = 0.14
 
+// DensityRatio returns the density ratio σ that sets the power of an engine
+// where the air is not at its standard temperature: at the same pressure, power
+// goes with the square root of the absolute temperature, not with density,
+//
+//	σ = σ_std·√(T_std/T)
+//
+// from the standard density ratio at the pressure altitude and both absolute
+// temperatures [K]. Source: usual correction of piston engine power (from
+// memory, high).
+func DensityRatio(standard, tStandard, t float64) float64 {
+	return standard * math.Sqrt(tStandard/t)
+}
+
 // Speed returns the engine speed [rad/s] at which a fixed-pitch propeller
 // takes the power [W] at the density ratio σ:
 //
 //	ω = ω_r·(P/(P_r·σ))^(1/3)
 //
-// from P = C_P·ρ·n³·D⁵ at constant power coefficient, but not below idle.
+// from P = C_P·ρ·n³·D⁵ at constant power coefficient, not below idle, and not
+// above the rated speed, where a pilot or a governor holds it.
 func (e *Engine) Speed(power, sigma float64) float64 {
-	return e.RatedSpeed * math.Max(idleSpeed, math.Cbrt(math.Max(0, power)/(e.RatedPower*sigma)))
+	ratio := math.Cbrt(math.Max(0, power) / (e.RatedPower * sigma))
+	return e.RatedSpeed * math.Min(1, math.Max(idleSpeed, ratio))
 }
 
 // Heat returns the heat given off at a power [W]. Fuel flow is linear in power

@@ -96,6 +96,14 @@ func TestSpeed(t *testing.T) {
 	near(t, "at an eighth", e.Speed(10e3, 1), 250, 1e-12)
 	near(t, "at the power that density leaves", e.Speed(80e3*0.512, 0.512), 500, 1e-12)
 	near(t, "in thinner air", e.Speed(10e3, 0.512), 250/0.8, 1e-12)
+	near(t, "boosted, in thinner air", e.Speed(80e3, 0.512), 500, 1e-12)
 	near(t, "idling", e.Speed(0, 1), 70, 1e-12)
 	near(t, "windmilling", e.Speed(-5e3, 1), 70, 1e-12)
+}
+
+// TestDensityRatio: on a standard day it is the density ratio; at sea level and
+// 35 °C an unboosted engine keeps 0.967 of its power (computed).
+func TestDensityRatio(t *testing.T) {
+	near(t, "standard day", DensityRatio(0.8617, 278.244, 278.244), 0.8617, 1e-15)
+	near(t, "hot day", DensityRatio(1, 288.15, 308.15), 0.96700, 1e-5)
 }

@@ -55,13 +55,5 @@ func (p PowerLaw) Check() error {
 	return nil
 }
 
-// Check refuses a factor without meaning, or what the scaled Drop refuses.
-func (s Scaled) Check() error {
-	if s.Drop == nil || !(positive(s.Factor)) {
-		return fmt.Errorf("scaled drop: a drop and a factor above 0 are needed, the factor is %g", s.Factor)
-	}
-	return check("scaled drop", s.Drop)
-}
-
 // positive reports whether x is a finite number above 0.
 func positive(x float64) bool { return x > 0 && !math.IsInf(x, 1) }

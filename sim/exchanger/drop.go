@@ -14,7 +14,7 @@ type Drop interface {
 	Friction(flow, rho, mu float64) (dp, slope float64)
 }
 
-var _, _, _, _, _ Drop = Bench{}, PowerLaw{}, Scaled{}, (*LouveredFin)(nil), (*OffsetStrip)(nil)
+var _, _, _, _ Drop = Bench{}, PowerLaw{}, (*LouveredFin)(nil), (*OffsetStrip)(nil)
 
 // Bench is the two-term law of a core measured on a flow bench,
 //
@@ -113,18 +113,4 @@ func (p PowerLaw) Friction(flow, rho, _ float64) (dp, slope float64) {
 	scale := p.Drop * p.Density / rho
 	s := scale * math.Pow(x, p.Exponent-1)
 	return s * x, s * p.Exponent / p.Flow
-}
-
-// Scaled is a Drop multiplied by a factor: a wet core (1.0–2.2, default 1.2 at
-// up to 1 % of water in the air, engineering judgement), dirt, or the doubt of
-// a correlation.
-type Scaled struct {
-	Drop   Drop
-	Factor float64 // above 0 [-]
-}
-
-// Friction implements [Drop].
-func (s Scaled) Friction(flow, rho, mu float64) (dp, slope float64) {
-	dp, slope = s.Drop.Friction(flow, rho, mu)
-	return s.Factor * dp, s.Factor * slope
 }

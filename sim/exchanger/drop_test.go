@@ -45,26 +45,25 @@ func TestEndLosses(t *testing.T) {
 }
 
 // TestHeatedCore: the acceleration of geometry A for a rise of 40 K is 3, 5, 6
-// and 7 % of the drop at 3, 6, 9 and 12 m/s (computed). The full equation also
-// takes the area changes at ρ1 and ρ2, G²/2·(1 − σ²)(1/ρ2 − 1/ρ1) less than the
-// core form; apart from that the two agree within 0.2 %, with it within 2 %.
+// and 7 % of the drop at 3, 6, 9 and 12 m/s when it is counted as G²·(1/ρ2 − 1/ρ1)
+// (computed). From face to face, ½(1 + σ²) of that is left; so the core agrees
+// with the full equation of Kays & London within 0.2 %.
 func TestHeatedCore(t *testing.T) {
 	fin := louvered(t, "A")
-	c := Core{Resist: fin, FreeArea: fin.FreeArea(), FaceArea: 1}
+	c := Core{Resist: fin, FreeArea: fin.FreeArea(), FaceArea: fin.FaceArea()}
 	rho1, rho2, mu := fluid.AirDensity(101325, 25), fluid.AirDensity(101325, 65), fluid.AirViscosity(45)
 	for v, share := range map[float64]float64{3: 0.03, 6: 0.05, 9: 0.06, 12: 0.07} {
 		flow := v * fluid.AirDensity(101325, 45)
 		g := flow / fin.FreeArea()
 		dp, _ := c.PressureDrop(flow, rho1, rho2, mu)
 		acceleration := g * g * (1/rho2 - 1/rho1)
-		near(t, fmt.Sprintf("share of acceleration at %g m/s", v), acceleration/(dp-acceleration), share, 5e-3)
+		isothermal := dp - 0.5*(1+fin.sigma*fin.sigma)*acceleration
+		near(t, fmt.Sprintf("share of acceleration at %g m/s", v), acceleration/isothermal, share, 5e-3)
 		full := KaysLondon{
 			MassFlux: g, DensityIn: rho1, DensityOut: rho2, Sigma: fin.sigma, Entry: EntryLoss(fin.sigma),
 			Exit: ExitLoss(fin.sigma), Fanning: fin.Fanning(fin.Reynolds(flow, mu)), AreaRatio: fin.area / fin.free,
 		}.Drop()
-		nearRel(t, fmt.Sprintf("full form at %g m/s", v), dp, full, 2e-2)
-		areas := acceleration / 2 * (1 - fin.sigma*fin.sigma)
-		nearRel(t, fmt.Sprintf("same area terms at %g m/s", v), dp-areas, full, 2e-3)
+		nearRel(t, fmt.Sprintf("full form at %g m/s", v), dp, full, 2e-3)
 	}
 }
 
@@ -116,9 +115,6 @@ func TestPowerLaw(t *testing.T) {
 	dp, slope := p.Friction(0.9, 0.9, 0)
 	near(t, "Δp", dp, 300*math.Pow(1.5, 1.7)*1.1/0.9, 1e-9)
 	near(t, "slope", slope, 1.7*dp/0.9, 1e-9)
-	wet, wetSlope := Scaled{Drop: p, Factor: 1.2}.Friction(0.9, 0.9, 0)
-	near(t, "wet Δp", wet, 1.2*dp, 1e-9)
-	near(t, "wet slope", wetSlope, 1.2*slope, 1e-9)
 }
 
 // drops are all resistances, for the property tests.
@@ -126,7 +122,6 @@ func drops(t testing.TB) map[string]Drop {
 	return map[string]Drop{
 		"bench": Bench{A: 10 / 1.789e-5, B: 2 / 1.225, Area: 0.06}, "power law": PowerLaw{Drop: 300, Flow: 0.6, Exponent: 1.7, Density: 1.1},
 		"louvered": radiator(t).Resist, "strip": must[*OffsetStrip](t)(NewOffsetStrip(strip(), nil)),
-		"wet": Scaled{Drop: radiator(t).Resist, Factor: 1.3},
 	}
 }
 

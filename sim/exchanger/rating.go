@@ -13,6 +13,7 @@ type Rating struct {
 	TemperatureDifference float64     // liquid inlet − air inlet [K]
 	AirFlow               float64     // [kg/s]
 	LiquidFlow            float64     // [kg/s]
+	AirHeatCapacity       float64     // cp; 0: dry air. A plate exchanger has liquid here [J/(kg K)]
 	LiquidHeatCapacity    float64     // cp [J/(kg K)]
 	AirShare              float64     // air side's share of the resistance 1/UA, between 0 and 1
 	AirExponent           float64     // n_a of hA ∝ ṁ^n on the air side
@@ -52,7 +53,11 @@ func (r Rating) UA() (float64, error) {
 	if err := r.check(); err != nil {
 		return 0, err
 	}
-	cmin, cr, actual := r.Arrangement.Between(r.AirFlow*fluid.AirHeatCapacity, r.LiquidFlow*r.LiquidHeatCapacity)
+	cp := r.AirHeatCapacity
+	if cp == 0 {
+		cp = fluid.AirHeatCapacity
+	}
+	cmin, cr, actual := r.Arrangement.Between(r.AirFlow*cp, r.LiquidFlow*r.LiquidHeatCapacity)
 	ntu, err := actual.NTU(r.Heat/(cmin*r.TemperatureDifference), cr)
 	if err != nil {
 		return 0, fmt.Errorf("rating: %.4g W at %.4g K with %.4g kg/s of air: %w", r.Heat, r.TemperatureDifference, r.AirFlow, err)
@@ -73,14 +78,4 @@ func (r Rating) check() error {
 		return fmt.Errorf("rating: exponents %g and %g must not be negative", r.AirExponent, r.LiquidExponent)
 	}
 	return nil
-}
-
-// Reach returns the ratio of airFlow [kg/s] to the rated air flow and whether it
-// lies within LeastRatedFlow and MostRatedFlow; outside, warn.
-func (r Rating) Reach(airFlow float64) (ratio float64, within bool) {
-	if !(r.AirFlow > 0) {
-		return 0, false
-	}
-	ratio = airFlow / r.AirFlow
-	return ratio, ratio >= LeastRatedFlow && ratio <= MostRatedFlow
 }

@@ -40,7 +40,7 @@ type WetResult struct {
 // ṁ_a(h4 − h1) = Q + evaporated·c_w·T_w; the amounts of water are those of the
 // lumped model, so the humidity may exceed its cap by the same few per cent. The
 // difference between moist and dry air mass flow is left out of the dry rating.
-// The extra air resistance of a wet core is not part of this, see [Scaled].
+// The extra air resistance of a wet core is not part of this.
 //
 // With no air flow there is no heat and all water runs off. With no liquid flow
 // the water still evaporates, at the cost of the air alone.
