@@ -3,6 +3,7 @@ package scenarios_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"hotclimb/sim"
@@ -18,6 +19,13 @@ func TestDragOwners(t *testing.T) {
 		}
 		if d := w.CoolingDrag * w.TrueAirspeed; w.TrueAirspeed > 0 && math.Abs(d-w.DragPower) > 1e-9 {
 			t.Errorf("drag power %g W, want %g W", w.DragPower, d)
+		}
+		efficiency := p.Propeller.EfficiencyClimb
+		if strings.HasSuffix(t.Name(), "cruise") {
+			efficiency = p.Propeller.EfficiencyCruise
+		}
+		if math.Abs(w.CostPower*efficiency-math.Max(0, w.DragPower)) > 1e-9 {
+			t.Errorf("costs %g W of engine power for %g W of drag", w.CostPower, w.DragPower)
 		}
 		if w.TrueAirspeed > 30 && !(w.InternalDrag > 0 && w.SpillageDrag >= 0 && w.ExternalDrag >= 0) {
 			t.Errorf("%+v", w)
@@ -52,6 +60,12 @@ func TestCostOfDrag(t *testing.T) {
 		p, r := begun(t, file)
 		w := r.Worst
 		climb := channel(t, r, "rate_of_climb_m_s")[0]
+
+		drag := p.Aircraft.Drag(0.5*density(p, &w)*w.TrueAirspeed*w.TrueAirspeed) + w.CoolingDrag
+		want := p.Aircraft.RateOfClimb(w.Power*p.Propeller.EfficiencyClimb, drag, w.TrueAirspeed)
+		if math.Abs(climb-want) > 1e-9 {
+			t.Errorf("%s: climbs at %g m/s, want %g m/s", file, climb, want)
+		}
 
 		// A measured parasite drag that holds it already: no cost left.
 		q := 0.5 * density(p, &w) * w.TrueAirspeed * w.TrueAirspeed

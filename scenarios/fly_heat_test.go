@@ -94,12 +94,19 @@ func TestBoiling(t *testing.T) {
 	notWarned(t, calm, "of boiling")
 	warned(t, near, "of boiling")
 
+	// The start counts.
+	hot := flown(t, "tug", "cruise", "flight.start_coolant=250 degF", "flight.start_oil=200 degF")
+	cold := flown(t, "tug", "cruise", "flight.start_coolant=240 degF", "flight.start_oil=200 degF")
+	if d := cold.BoilMargin - hot.BoilMargin; math.Abs(d-10/1.8) > 1e-9 {
+		t.Errorf("10 °F at the start change the margin by %g K", d)
+	}
+
 	// Its boiling point is that of the mixture at the outside pressure and the cap.
 	r := traced(t, "tug", "hot_taxi")
-	boil, hot := channel(t, r, "boil_degC"), channel(t, r, "coolant_out_degC")
+	boil, out := channel(t, r, "boil_degC"), channel(t, r, "coolant_out_degC")
 	least := math.Inf(1)
 	for i := range boil {
-		least = math.Min(least, boil[i]-hot[i])
+		least = math.Min(least, boil[i]-out[i])
 	}
 	if d := least - r.BoilMargin; !(d >= -1e-9 && d < 0.05) {
 		t.Errorf("margin %g K, sampled %g K", r.BoilMargin, least)

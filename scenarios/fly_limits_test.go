@@ -55,6 +55,20 @@ func TestTapedShare(t *testing.T) {
 		coolant = append(coolant, cruising(t, "tug", "exchangers.radiator.open_share="+share).coolant)
 	}
 	rises(t, "coolant", coolant...)
+
+	// Half a face is half a core: half of both sides, the same drop at half the flow.
+	whole, half := plantOf(t, "tug", "cruise"), plantOf(t, "tug", "cruise", "exchangers.radiator.open_share=0.5")
+	for i, e := range whole.Exchangers {
+		if e.Name != "radiator" {
+			continue
+		}
+		a, b := e.Core, half.Exchangers[i].Core
+		nearly(t, "air side", b.Air.At(0.5, 50), a.Air.At(1, 50)/2, 1e-12)
+		nearly(t, "liquid side", b.Liquid.At(1.5, 90), a.Liquid.At(1.5, 90)/2, 1e-12)
+		one, _ := a.PressureDrop(1, 1.1, 1.0, 2e-5)
+		other, _ := b.PressureDrop(0.5, 1.1, 1.0, 2e-5)
+		nearly(t, "drop", other, one, 1e-12)
+	}
 }
 
 // TestWind: on the ground the air comes with the wind; from behind, faster than

@@ -58,6 +58,15 @@ func TestSprayHeat(t *testing.T) {
 	}
 }
 
+// TestWetDrop: a wet core lets less air through.
+func TestWetDrop(t *testing.T) {
+	air := func(drop string) float64 {
+		r := traced(t, "tug", "hot_tow", "spray.rate=0.8 L/min", "spray.tank=5 gal", "spray.wet_drop="+drop)
+		return channel(t, r, "radiator_air_kg_s")[int(span(t, r, "tow").Start)+5]
+	}
+	rises(t, "air", air("2"), air("1.3"), air("1"))
+}
+
 // TestSprayTank: the tank runs dry after exactly tank over rate, and the water
 // used is what was in it.
 func TestSprayTank(t *testing.T) {

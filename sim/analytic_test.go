@@ -64,15 +64,19 @@ func (r rig) linear() (a [5][5]float64, b [5]float64) {
 		}
 		return f * (1 - math.Exp(-ua/f))
 	}
-	kr, kc, kp := core(r.radiator, r.flow), core(r.cooler, r.oilFlow), 0.0
+	through := r.oilFlow
+	if r.oilShare > 0 {
+		through *= r.oilShare
+	}
+	kr, kc, kp := core(r.radiator, r.flow), core(r.cooler, through), 0.0
 	if r.plate > 0 {
-		ratio := r.oilFlow / r.flow
-		e := math.Exp(-r.plate / r.oilFlow * (1 - ratio))
-		kp = r.oilFlow * (1 - e) / (1 - ratio*e)
+		ratio := through / r.flow
+		e := math.Exp(-r.plate / through * (1 - ratio))
+		kp = through * (1 - e) / (1 - ratio*e)
 	}
 	c := r.capacities()
 	// The plate stands behind the cooler: T_in = T_o − kc·(T_o − T_a)/F_o.
-	behind := 1 - kc/r.oilFlow
+	behind := 1 - kc/through
 	a = [5][5]float64{
 		{-r.toCoolant - r.toOil - r.toBay, r.toCoolant, 0, r.toOil, 0},
 		{r.toCoolant, -r.toCoolant - r.flow, r.flow, 0, 0},
@@ -81,8 +85,8 @@ func (r rig) linear() (a [5][5]float64, b [5]float64) {
 		{0, 0, kp, r.oilFlow - kc - kp*behind, -r.oilFlow},
 	}
 	b = [5]float64{
-		r.heat + r.toBay*outside, 0, kr*outside + kp*kc/r.oilFlow*outside,
-		r.oilHeat, kc*outside - kp*kc/r.oilFlow*outside,
+		r.heat + r.toBay*outside, 0, kr*outside + kp*kc/through*outside,
+		r.oilHeat, kc*outside - kp*kc/through*outside,
 	}
 	for i := range c {
 		for j := range c {
@@ -131,6 +135,9 @@ func TestBalances(t *testing.T) {
 	hot := whole
 	hot.oilHeat, hot.plate, hot.flow = 25e3, 900, 3000
 	rigs["hot oil, slow coolant"] = hot
+	stuck := whole
+	stuck.oilShare = 0.4
+	rigs["stuck oil thermostat"] = stuck
 	for name, r := range rigs {
 		r.duration = 1200
 		got := run(t, r.build(t), tight(5))

@@ -29,6 +29,7 @@ type rig struct {
 	flow, oilFlow       float64 // ṁ·cp of the circuits [W/K]
 	radiator, cooler    float64 // UA of the cores [W/K]; 0: none
 	plate               float64 // UA of a plate exchanger [W/K]; 0: none
+	oilShare            float64 // of the oil that goes through both, of a stuck thermostat; 0: all [-]
 	start, oilStart     float64 // [°C]
 	opening             float64 // of the cowl [m²]
 	duration            float64 // [s]
@@ -81,6 +82,9 @@ func (r rig) build(t testing.TB) *sim.Plant {
 		},
 	}
 	p.BayShare = []float64{0, 1}
+	if r.oilShare > 0 {
+		p.Oil.Thermostat = &loop.Thermostat{Opens: 900, Full: 950, Leak: r.oilShare, Lag: 15}
+	}
 	r.addCore(p, "radiator", r.radiator, false)
 	r.addCore(p, "cooler", r.cooler, true)
 	if r.plate > 0 {
