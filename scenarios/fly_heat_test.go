@@ -91,8 +91,8 @@ func TestBoiling(t *testing.T) {
 	mid, calm := margin("4000 ft", "16 psi")
 	high, near := margin("8000 ft", "3 psi")
 	rises(t, "boiling point, falling", -low, -mid, -high)
-	notWarned(t, calm, "of boiling")
-	warned(t, near, "of boiling")
+	notWarned(t, calm, "boil")
+	warned(t, near, "boil")
 
 	// The start counts.
 	hot := flown(t, "tug", "cruise", "flight.start_coolant=250 degF", "flight.start_oil=200 degF")
@@ -117,7 +117,7 @@ func TestBoiling(t *testing.T) {
 func TestRunaway(t *testing.T) {
 	r := traced(t, "tug", "hot_tow", "inlets.chin.height=0.3 in")
 	warned(t, r, "the flight breaks off in leg tow")
-	warned(t, r, "of boiling")
+	warned(t, r, "boil")
 	hot := channel(t, r, "coolant_out_degC")
 	if end := hot[len(hot)-1]; math.Abs(end-160) > 0.01 || r.Status != sim.OverLimit {
 		t.Errorf("ends at %g °C %s", end, r.Status)

@@ -94,10 +94,13 @@ func TestSettledStart(t *testing.T) {
 	}
 	// A first leg that no cooling keeps in bounds has no settled start.
 	p := plantOf(t, "tug", "cruise", "exits.belly.height=0.2 in")
-	if _, err := sim.Run(t.Context(), p, sim.Settings{}); err == nil {
-		t.Error("a settled start without cooling")
-	} else {
-		t.Log(err)
+	lost, err := sim.Run(t.Context(), p, sim.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	warned(t, lost, "does not begin")
+	if lost.Status != sim.OverLimit || len(lost.Legs) != 0 || !lost.Peaks[0].Exceeded || lost.Peaks[0].TimeToLimit != 0 {
+		t.Errorf("a settled start without cooling: %+v", lost)
 	}
 }
 

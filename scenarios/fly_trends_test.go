@@ -90,9 +90,11 @@ func TestLargerInlet(t *testing.T) {
 	}
 }
 
-// TestHotterDay: temperatures follow the outside air, by less than it or about
-// as much: an unboosted engine makes less heat in it, a boosted one gets less
-// mass of air.
+// TestHotterDay: temperatures follow the outside air about degree for degree.
+// From 60 to 100 °F the air gets 7 % thinner: the flow falls with it and the
+// conductance of the cores by 4 or 5 %, while an unboosted engine gives 3 % less
+// heat and a boosted one no less. Over some 50 K between coolant and air that is
+// a degree or two more, or less, than the 22 K of the day: within a tenth.
 func TestHotterDay(t *testing.T) {
 	for _, file := range builtIns {
 		cool := cruising(t, file, "day.temperature=60 degF")
@@ -100,7 +102,7 @@ func TestHotterDay(t *testing.T) {
 		const warmer = 40 / 1.8
 		for what, rise := range map[string]float64{"coolant": hot.coolant - cool.coolant, "oil": hot.oil - cool.oil} {
 			t.Logf("%s: %s by %.2f of the day", file, what, rise/warmer)
-			if share := rise / warmer; !(share > 0.8 && share < 1.05) {
+			if share := rise / warmer; !(share > 0.9 && share < 1.1) {
 				t.Errorf("%s: %s warms by %.2f of the day", file, what, share)
 			}
 		}

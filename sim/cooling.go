@@ -63,7 +63,8 @@ func (m *model) rate(i int, flow, tIn []float64) {
 // asked again and again at almost the same flow; a line through two ratings
 // answers then.
 type rating struct {
-	count    int // ratings since the search began
+	straight bool // nothing but the flow matters to the core
+	count    int  // ratings since the search began
 	flow     float64
 	k, slope float64
 }
@@ -75,7 +76,7 @@ const nearby = 3e-4
 // near returns K = ε·C_min [W/K] of the core.
 func (r *rating) near(c *exchanger.Core, air, liquid exchanger.Stream) float64 {
 	move := air.Flow - r.flow
-	if r.count >= 2 && math.Abs(move) <= nearby*r.flow {
+	if r.straight && r.count >= 2 && math.Abs(move) <= nearby*r.flow {
 		return r.k + r.slope*move
 	}
 	k, _ := c.Heat(air, liquid)

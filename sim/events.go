@@ -77,6 +77,9 @@ func (r *runner) legEnds() []ode.Event {
 			Value: func(_ float64, y, _ []float64) float64 { return y[altitude] - leg.ToAltitude },
 		})
 	}
+	if !leg.Kind.OnGround() {
+		ends = append(ends, r.ground())
+	}
 	if leg.Settled {
 		ends = append(ends, ode.Event{
 			Name: "temperatures settled", Direction: -1, Action: finish,
@@ -89,6 +92,21 @@ func (r *runner) legEnds() []ode.Event {
 		ends = append(ends, r.peakEnd()...)
 	}
 	return ends
+}
+
+// fieldSlack is how far below the field an aircraft counts as being on it [m].
+const fieldSlack = 1.0
+
+// ground ends a leg that comes down to the field.
+func (r *runner) ground() ode.Event {
+	return ode.Event{
+		Name: "down to the field", Direction: -1,
+		Value: func(_ float64, y, _ []float64) float64 { return y[altitude] - r.Weather.Elevation + fieldSlack },
+		Action: func(float64, []float64) ode.Verdict {
+			r.landed = true
+			return ode.Finish
+		},
+	}
 }
 
 // restlessness returns the fastest rate of any temperature [K/s]. The metal and

@@ -73,6 +73,9 @@ func newModel(p *Plant) (*model, error) {
 		core := *b.Core
 		b.Core = &core
 	}
+	for i, e := range p.Exchangers {
+		m.ratings[i].straight = e.Core.Constant()
+	}
 	m.capacity = [...]float64{
 		metal:      p.Metal.HeatCapacity,
 		coolantHot: p.Coolant.HotCapacity, coolantCold: p.Coolant.ColdCapacity,
@@ -118,7 +121,7 @@ func (m *model) fly(y []float64) {
 	leg := m.leg
 	m.atmosphere = m.Weather.Day.At(y[altitude])
 	m.tas = m.trueAirspeed(leg)
-	m.power = leg.Output(m.Engine.Available(m.atmosphere.Density / seaLevelDensity))
+	m.power = leg.Output(m.Engine.Available(m.powerDensity(y[altitude])))
 	m.heat = engine.Heat{}
 	if leg.Kind != flight.ShutDown {
 		m.heat = m.Engine.Heat(m.power)
@@ -133,6 +136,15 @@ func (m *model) fly(y []float64) {
 		Density:     m.atmosphere.Density,
 		Speed:       m.tas, DiscRise: m.thrust / m.Propeller.DiscArea(),
 	}
+}
+
+// powerDensity returns the density ratio that sets the power of the engine at
+// an altitude.
+func (m *model) powerDensity(altitude float64) float64 {
+	const kelvin = 273.15
+	standard := atmos.Standard().Temperature(altitude) + kelvin
+	sigma := m.atmosphere.Pressure / (standard * fluid.AirGasConstant * seaLevelDensity)
+	return engine.DensityRatio(sigma, standard, m.atmosphere.Temperature+kelvin)
 }
 
 const seaLevelDensity = 1.225 // ρ0 [kg/m³], US Standard Atmosphere 1976

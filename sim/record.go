@@ -102,6 +102,9 @@ func (m *model) snapshot(t float64, y []float64) Snapshot {
 	total := m.drag.Total()
 	speed := math.Max(0, m.tas)
 	cost := m.Aircraft.Cost(total, speed, q, m.efficiency)
+	if m.leg.Kind != flight.Level {
+		cost.Speed = 0 // it is climb that the drag costs
+	}
 	return Snapshot{
 		Time: t, Altitude: y[altitude], Outside: m.atmosphere.Temperature,
 		TrueAirspeed: m.tas, Power: m.power, RateOfClimb: m.climb,

@@ -32,12 +32,9 @@ func Run(ctx context.Context, p *Plant, set Settings) (*Result, error) {
 	if err := r.start(ctx); err != nil {
 		return nil, err
 	}
-	for i := range p.Legs {
+	for i := 0; i < len(p.Legs) && !r.lost; i++ {
 		if err := r.fly(ctx, &p.Legs[i]); err != nil {
 			return nil, err
-		}
-		if r.lost {
-			break
 		}
 	}
 	r.out.leave(r)
@@ -58,7 +55,9 @@ type runner struct {
 	watch   [2]watch  // of both circuits
 	out     *recorder
 	sprayed sprayMode
-	lost    bool // the temperatures ran away
+	lost    bool    // the temperatures ran away
+	landed  bool    // the present leg came down to the field
+	coldest float64 // outside air so far [°C]
 	result  Result
 }
 
@@ -85,6 +84,7 @@ func (r *runner) start(ctx context.Context) error {
 	if s.Given {
 		warm = [2]float64{s.Coolant, s.Oil}
 	}
+	r.coldest = air
 	y := r.y
 	y[metal], y[altitude] = warm[coolant], w.Elevation
 	for _, c := range []side{coolant, oil} {
@@ -97,6 +97,9 @@ func (r *runner) start(ctx context.Context) error {
 	if s.Settled && !s.Given {
 		if err := r.settle(ctx); err != nil {
 			return err
+		}
+		if r.lost {
+			r.warn("the temperatures run away in the conditions of leg %s before they settle, so the flight does not begin; let it start from ambient, or give start_coolant and start_oil", r.leg.Name)
 		}
 	}
 	if r.Plant.Spray != nil {
@@ -155,7 +158,8 @@ func (r *runner) settings() ode.Settings {
 
 // fly integrates one leg.
 func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
-	r.leg, r.stalled = leg, false
+	r.leg, r.stalled, r.landed = leg, false, false
+	r.touchDown()
 	r.beginSpray()
 	end := longestLeg
 	if leg.Duration > 0 {
@@ -193,6 +197,9 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	if r.stalled {
 		r.warn("leg %s is slower than an aircraft of this mass and wing can fly; its rate of climb means nothing", leg.Name)
 	}
+	if r.landed {
+		r.warn("leg %s comes down to the field after %.0f s, before its end", leg.Name, sol.T-r.now)
+	}
 	if r.lost {
 		r.warn("the flight breaks off in leg %s after %.0f s: far beyond the limits, where coolant boils away and the model ends", leg.Name, sol.T)
 	}
@@ -202,6 +209,16 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	r.result.Legs = append(r.result.Legs, span)
 	r.result.Steps += sol.Stats.Steps
 	return r.out.err
+}
+
+// touchDown puts the aircraft on the field for a leg on the ground.
+func (r *runner) touchDown() {
+	above := r.y[altitude] - r.Weather.Elevation
+	if !r.leg.Kind.OnGround() || above <= fieldSlack {
+		return
+	}
+	r.warn("leg %s is on the field, though the leg before it ends %.0f m (%.0f ft) above", r.leg.Name, above, above/0.3048)
+	r.y[altitude] = r.Weather.Elevation
 }
 
 // alreadyThere reports whether the altitude that ends the leg is passed before

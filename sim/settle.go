@@ -2,7 +2,6 @@ package sim
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 
@@ -19,11 +18,8 @@ const (
 // settleError are the absolute errors allowed per step on the way.
 var settleError = allowed(0.1)
 
-// ErrNoSettledStart says that a flight cannot start settled in its first leg.
-var ErrNoSettledStart = errors.New("the temperatures run away before they settle")
-
 // settle holds the altitude and waits until the temperatures of the first leg
-// have come to rest.
+// have come to rest, or have run away.
 func (r *runner) settle(ctx context.Context) error {
 	r.held = true
 	defer func() { r.held = false }()
@@ -38,13 +34,13 @@ func (r *runner) settle(ctx context.Context) error {
 	if err != nil {
 		return fmt.Errorf("settling in the conditions of leg %s: %w", r.leg.Name, err)
 	}
+	copy(r.y, sol.Y)
 	if r.lost {
-		return fmt.Errorf("leg %s: %w; let it start from ambient, or give start_coolant and start_oil", r.leg.Name, ErrNoSettledStart)
+		return nil
 	}
 	if sol.Status == ode.Reached {
 		r.warn("the temperatures of leg %s did not settle in %.0f hours; the flight starts from there", r.leg.Name, longestSettle/3600)
 	}
-	copy(r.y, sol.Y)
 	return r.polish()
 }
 

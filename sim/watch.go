@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"hotclimb/sim/atmos"
+	"hotclimb/sim/exchanger"
 	"hotclimb/sim/flight"
 	"hotclimb/sim/ode"
 )
@@ -42,7 +43,9 @@ func (r *runner) observe(s *ode.Step) {
 			r.boil(w.at[coolantHot], w.at[altitude])
 		}
 	}
-	r.boil(s.Value(coolantHot, s.T1), s.Value(altitude, s.T1))
+	high := s.Value(altitude, s.T1)
+	r.boil(s.Value(coolantHot, s.T1), high)
+	r.coldest = math.Min(r.coldest, r.Weather.Day.Temperature(high))
 	r.out.step(r, s)
 }
 
@@ -122,17 +125,21 @@ const leastWarming = 1e-3 // K
 
 // Bounds outside which a reader is warned (engineering judgement).
 const (
-	leastBoilMargin = 8.0 // K
-	leastReach      = 0.4 // of the rated air flow
-	mostReach       = 2.5
+	leastBoilMargin = 8.0  // K
 	mostDragShare   = 0.10 // of thrust power; sensible designs take 2 to 10 %, Raymer, second-hand
 )
 
 // caveats adds what a reader must know of the moment of the least margin.
 func (r *runner) caveats() {
 	res := &r.result
-	if res.BoilMargin < leastBoilMargin {
-		r.warn("the coolant comes within %.1f K (%.0f °F) of boiling", res.BoilMargin, res.BoilMargin*1.8)
+	switch m := res.BoilMargin; {
+	case m <= 0:
+		r.warn("the coolant boils: it passes its boiling point by %.1f K (%.0f °F), and from there the model flatters", -m, -m*1.8)
+	case m < leastBoilMargin:
+		r.warn("the coolant comes within %.1f K (%.0f °F) of boiling", m, m*1.8)
+	}
+	if t, ok := r.Coolant.Liquid.FreezingPoint(); ok && r.coldest <= t {
+		r.warn("the outside air, %.0f °C (%.0f °F), is below the freezing point of the coolant", r.coldest, r.coldest*1.8+32)
 	}
 	for i, e := range res.Exchangers {
 		if e.Reversed && res.Worst.Power > 0 {
@@ -143,7 +150,7 @@ func (r *runner) caveats() {
 		if rated <= 0 || res.Worst.Power <= 0 {
 			continue
 		}
-		if reach := e.AirFlow / rated; reach < leastReach || reach > mostReach {
+		if reach := e.AirFlow / rated; reach < exchanger.LeastRatedFlow || reach > exchanger.MostRatedFlow {
 			r.warn("%s runs at %.2f times its rated air flow at the peak; its rating is stretched that far", e.Name, reach)
 		}
 	}
