@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"hotclimb/sim/engine"
 	"hotclimb/sim/fluid"
 )
 
@@ -31,10 +32,13 @@ func (c *checker) tell(path, message, hint string) {
 func (sc *Scenario) check(bad badPaths) Faults {
 	c := &checker{sc: sc, bad: bad}
 	c.fields()
+	c.airspeeds()
+	c.heat()
 	c.liquids()
 	c.flight()
 	c.openings()
 	c.bayHeat()
+	c.leaks()
 	c.exchangers()
 	c.spray()
 	c.names()
@@ -167,9 +171,41 @@ var measured = []string{"coolant_out", "coolant_in", "oil_sump", "oil_in", "meta
 // outside is what a leak to the open air leads into.
 const outside = "outside"
 
+// heat tells an engine that gives off more heat and power than its fuel holds.
+func (c *checker) heat() {
+	e := &c.sc.Engine
+	fuel := engine.RatioFromFuel(1, e.FuelConsumption.Value, e.FuelEnergy.Value)
+	sum := e.HeatToCoolant.Value + e.HeatToOil.Value + e.HeatToBay.Value
+	if e.HeatBasis == "fuel_energy" {
+		sum *= fuel
+	}
+	if share := (1 + sum) / fuel; fuel > 0 && share > 1 {
+		c.tell("engine.heat_to_coolant", fmt.Sprintf("coolant, oil, bay and brake power together take %.0f %% of the energy of the fuel", 100*share),
+			"lower heat_to_coolant, heat_to_oil or heat_to_bay; see heat_basis")
+	}
+}
+
+// airspeeds tells two errors of one indicated speed.
+func (c *checker) airspeeds() {
+	const at = "aircraft.airspeed_error"
+	first := map[float64]string{}
+	for name, p := range sorted(c.sc.Aircraft.AirspeedError) {
+		if other, ok := first[p.Indicated.Value]; ok {
+			c.tell(join(at, name), fmt.Sprintf("%s has the same indicated speed, %s", other, p.Indicated), "keep one")
+		}
+		first[p.Indicated.Value] = name
+	}
+}
+
 // liquids tells contradictions in the coolant and oil sections.
 func (c *checker) liquids() {
 	coolant, oil := &c.sc.Coolant, &c.sc.Oil
+	if coolant.Constant != nil && c.sc.filled["coolant.mixture"] {
+		c.tell("coolant.constant", "is not used: the mixture is "+coolant.Mixture+" by default", "write mixture: constant")
+	}
+	if oil.Constant != nil && c.sc.filled["oil.grade"] {
+		c.tell("oil.constant", "is not used: the grade is "+oil.Grade+" by default", "write grade: constant")
+	}
 	if coolant.Mixture == "constant" && coolant.Constant == nil {
 		c.tell("coolant.mixture", "is constant, but there is no section coolant.constant", "give its density and heat_capacity")
 	}

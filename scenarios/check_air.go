@@ -17,6 +17,16 @@ func (c *checker) bayHeat() {
 	}
 }
 
+// leaks tells leaks that lead nowhere.
+func (c *checker) leaks() {
+	for name, l := range sorted(c.sc.Leaks) {
+		if l.From == l.Into && l.From != "" {
+			c.torn = true
+			c.tell(join("leaks", join(name, "into")), fmt.Sprintf("the leak leaves %s and enters it", l.From), "name another place")
+		}
+	}
+}
+
 // openings tells inlets and exits that have no size.
 func (c *checker) openings() {
 	for name, i := range sorted(c.sc.Inlets) {

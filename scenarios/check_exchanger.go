@@ -19,6 +19,7 @@ func (c *checker) exchangers() {
 		if x.LiquidDrop.Known != x.LiquidDropFlow.Known {
 			c.tell(at, "liquid_drop and liquid_drop_flow go together", "give both or none")
 		}
+		c.ratings(at, x)
 		if x.CooledBy == "air" {
 			c.airCore(at, x, drawn[name])
 		} else {

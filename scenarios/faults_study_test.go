@@ -67,6 +67,22 @@ var studyRows = []faultRow{
 		[]string{
 			`base.yaml:54:1: compartments: their bay_heat_share together is 110 % (all of them together at most 100 %)`,
 		}},
+	{"more heat than the fuel holds",
+		[]string{"  rated_speed: 5800 rpm", "  rated_speed: 5800 rpm\n  heat_basis: fuel_energy\n  heat_to_coolant: 0.7\n"},
+		[]string{
+			`base.yaml:15:20: engine.heat_to_coolant: coolant, oil, bay and brake power together take 113 % of the energy of the fuel (lower heat_to_coolant, heat_to_oil or heat_to_bay; see heat_basis)`,
+		}},
+	{"speed error given twice",
+		[]string{"    slow: {indicated: 60 mph, calibrated: 63 mph}", "    slow: {indicated: 60 mph, calibrated: 63 mph}\n    also: {indicated: 60 mph, calibrated: 65 mph}"},
+		[]string{
+			`base.yaml:10:5: aircraft.airspeed_error.slow: also has the same indicated speed, 60 mph (keep one)`,
+		}},
+	{"properties that are not used",
+		[]string{"  volume: 6 L", "  constant: {density: 1000 kg/m^3, heat_capacity: 4 kJ/kg/K}\n  volume: 6 L", "oil:\n", "oil:\n  constant: {density: 900 kg/m^3, heat_capacity: 2 kJ/kg/K}\n"},
+		[]string{
+			`base.yaml:15:3: coolant.constant: is not used: the mixture is ethylene_glycol by default (write mixture: constant)`,
+			`base.yaml:22:3: oil.constant: is not used: the grade is 15w_50 by default (write grade: constant)`,
+		}},
 	{"leg without speed",
 		[]string{"      speed: 70 mph\n", ""},
 		[]string{

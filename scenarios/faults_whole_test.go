@@ -49,6 +49,33 @@ var cowlRows = []faultRow{
 			`base.yaml:56:3: compartments.oil_in: the name oil_in also stands for a temperature of the results (give one of them another name)`,
 			`base.yaml:62:3: leaks.left: the name left also stands for inlets.left (give one of them another name)`,
 		}},
+	{"leak to itself",
+		[]string{"leaks:\n", "leaks:\n  gap: {from: bay, into: bay, area: 1 in^2}\n"},
+		[]string{
+			`base.yaml:60:26: leaks.gap.into: the leak leaves bay and enters it (name another place)`,
+		}},
+	{"drop that falls",
+		[]string{"high: {speed: 10 m/s, drop: 400 Pa}", "high: {speed: 10 m/s, drop: 100 Pa}"},
+		[]string{
+			`base.yaml:42:7: exchangers.radiator.bench.high: 100 Pa at 10 m/s, but 120 Pa at 5 m/s: the drop must rise with the speed`,
+		}},
+	{"rating beyond the air",
+		[]string{"heat: 45 kW", "heat: 95 kW"},
+		[]string{
+			`base.yaml:39:20: exchangers.radiator.rating.heat: 95 kW is more than its air can carry: at most 51.52 kW at that flow and temperature difference`,
+		}},
+	{"rating beyond the liquid",
+		[]string{"air_speed: 8 m/s, liquid_flow: 80 L/min", "air_speed: 8 m/s, liquid_flow: 8 L/min"},
+		[]string{
+			`base.yaml:39:20: exchangers.radiator.rating.heat: 45 kW is more than its liquid can carry: at most 36.47 kW at that flow and temperature difference`,
+		}},
+	{"fins without a passage",
+		[]string{"    conductance: {air: 400 W/K, air_flow: 0.4 kg/s, liquid: 2 kW/K, liquid_flow: 40 L/min}", "    geometry: {fin: louvered, depth: 30 mm, fin_pitch: 0.8 mm, fin_height: 8 mm, fin_thickness: 0.9 mm, louver_pitch: 1.2 mm, louver_length: 9 mm, louver_angle: 27 deg, tube_height: 2 mm, tube_wall: 1 mm}"},
+		[]string{
+			`base.yaml:48:97: exchangers.aux.geometry.fin_thickness: 0.9 mm is too much for a fin_pitch of 0.8 mm`,
+			`base.yaml:48:142: exchangers.aux.geometry.louver_length: 9 mm is too much for a fin_height of 8 mm`,
+			`base.yaml:48:200: exchangers.aux.geometry.tube_wall: 1 mm is too much for a tube_height of 2 mm`,
+		}},
 	{"core fed from nowhere",
 		[]string{"    from: right\n", ""},
 		[]string{

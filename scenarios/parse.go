@@ -168,6 +168,7 @@ var (
 	grouped   = regexp.MustCompile(`^([+-]?[1-9]\d{0,2}(?:[,'_ ]\d{3})+(?:\.\d+)?)(?:\D|$)`)
 	commaOnly = regexp.MustCompile(`^[+-]?\d+,\d+`)
 	mixed     = regexp.MustCompile(`^([+-]?\d+) +(\d+)/([1-9]\d*)`)
+	clockTime = regexp.MustCompile(`^(\d+):([0-5]\d)`)
 	noGroups  = strings.NewReplacer(",", "", "'", "", "_", "", " ", "")
 )
 
@@ -186,11 +187,14 @@ func mixedDecimal(m []string) string {
 // separators explains what is wrong when digits or a separator of digits
 // follow a number; unit is what follows it.
 func separators(text, unit string) error {
-	if unit == "" || !strings.ContainsRune(",'_./0123456789", rune(unit[0])) {
+	if unit == "" || !strings.ContainsRune(":,'_./0123456789", rune(unit[0])) {
 		return nil
 	}
 	if m := mixed.FindStringSubmatch(text); m != nil {
 		return fmt.Errorf("%s has a fraction; write %s", text, strings.Replace(text, m[0], mixedDecimal(m), 1))
+	}
+	if m := clockTime.FindStringSubmatch(text); m != nil {
+		return fmt.Errorf("%s is minutes and seconds; write %s min", text, mixedDecimal([]string{m[0], m[1], m[2], "60"}))
 	}
 	digits := commaOnly.FindString(text)
 	point := strings.Replace(digits, ",", ".", 1)

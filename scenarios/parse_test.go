@@ -164,6 +164,9 @@ var refused = []struct {
 	{"5 mp", speed, `5 mp: "mp" is no known unit; did you mean mph?`},
 	{"5 mp", power, `5 mp: "mp" is no known unit; did you mean MW, hp?`},
 	{"100 HP", power, `100 HP: "HP" is no known unit; did you mean hp?`},
+	{"40 EUR", ratio, `40 EUR: "EUR" is no known unit`},
+	{"0.45 lb/hp-h", fuelRate, "0.45 lb/hp-h: write lb/hp/h"},
+	{"0.8 inWC", pressure, `0.8 inWC: "inWC" is no known unit; did you mean inH2O?`},
 	{"95 F", temperature, `95 F: "F" is no known unit; did you mean degF?`},
 	{"3 xyzzy", area, `3 xyzzy: "xyzzy" is no known unit`},
 	{"5 in H2O", pressure, "5 in H2O: between two units stands * or /; inH2O and inHg are one word"},
@@ -173,7 +176,7 @@ var refused = []struct {
 	{"3 m⁻", length, "3 m⁻: a power is one digit from 1 to 9, as in in^2"},
 	{"3 m^22", length, "3 m^22: a unit cannot go on with '2'"},
 	{"5 $", length, "5 $: a unit cannot go on with '$'"},
-	{"1:30 min", duration, "1:30 min: a unit cannot go on with ':'"},
+	{"1:30 min", duration, "1:30 min is minutes and seconds; write 1.5 min"},
 }
 
 func TestParseRefuses(t *testing.T) {

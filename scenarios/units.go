@@ -44,7 +44,8 @@ func findUnit(text string, want powers) (unit, error) {
 }
 
 // spelt are usual ways to write a unit that it is not read in.
-var spelt = strings.NewReplacer(" per ", "/", "deg ", "deg", "° ", "°", "\"", "in", "″", "in", "''", "in", "'", "ft", "′", "ft")
+var spelt = strings.NewReplacer(" per ", "/", "deg ", "deg", "° ", "°", "\"", "in", "″", "in", "''", "in", "'", "ft", "′", "ft",
+	"hp-", "hp/", "(hp*h)", "hp/h", "(kW*h)", "kW/h")
 
 // respelt is a unit in the way it is read.
 func respelt(text string) string {
@@ -182,7 +183,7 @@ var mistaken = map[string]string{
 	"Fahrenheit": "degF", "Celsius": "degC", "k": "K",
 	"sqin": "in^2", "sqft": "ft^2", "sqcm": "cm^2", "sqm": "m^2", "sq": "in^2 or ft^2",
 	"lpm": "L/min", "lph": "L/h", "foot": "ft", "feet": "ft", "inches": "in",
-	"sec": "s", "hour": "h", "hours": "h", "minutes": "min",
+	"inWC": "inH2O", "inwc": "inH2O", "inAq": "inH2O", "sec": "s", "hour": "h", "hours": "h", "minutes": "min",
 }
 
 // unknownUnit names the known units nearest to a name.
@@ -191,7 +192,7 @@ func unknownUnit(name string, want powers) error {
 	if base := strings.TrimRight(name, "23"); near == "" && units[base].factor != 0 {
 		near = base + "^" + name[len(base):]
 	}
-	if near == "" {
+	if near == "" && want != ofRatio {
 		near = strings.Join(nearestUnits(name, want), ", ")
 	}
 	if near == "" {
