@@ -149,10 +149,12 @@ func (b *builder) airInto(name string, x *Exchanger) int {
 	return b.place["before_"+x.Into]
 }
 
-// dumpArea returns the face on which the leaving dynamic pressure is lost;
-// between stacked cores nothing is.
+// dumpArea returns the face whose dynamic pressure is lost in the compartment
+// behind it; in a duct, to the next core or to an exit of its own, it is not.
 func (b *builder) dumpArea(name string, core *exchanger.Core) float64 {
-	if _, stacked := b.place["behind_"+name]; stacked {
+	_, stacked := b.place["behind_"+name]
+	_, direct := b.sc.Exits[b.sc.Exchangers[name].Into]
+	if stacked || direct {
 		return 0
 	}
 	return core.FaceArea

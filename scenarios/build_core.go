@@ -72,6 +72,9 @@ func (b *builder) sides(core *exchanger.Core, x *Exchanger) (rated float64, err 
 		AirShare:           r.AirShare.Value, AirExponent: r.AirExponent.Value,
 		LiquidExponent: r.LiquidExponent.Value, Arrangement: core.Arrangement,
 	}
+	if x.CooledBy == "coolant" {
+		rating.AirHeatCapacity = b.heatCapacity("coolant")
+	}
 	air, liquid, err := rating.Sides()
 	if err != nil {
 		return 0, err
@@ -151,7 +154,7 @@ func (b *builder) geometry(core *exchanger.Core, x *Exchanger) error {
 	}
 	pitch := g.FinHeight.Value + g.TubeHeight.Value
 	if g.Fin == "offset_strip" {
-		free := g.FinPitch.Value * g.FinHeight.Value / ((g.FinPitch.Value + g.FinThickness.Value) * pitch)
+		free := g.FinPitch.Value * (g.FinHeight.Value - g.FinThickness.Value) / ((g.FinPitch.Value + g.FinThickness.Value) * pitch)
 		strip, err := exchanger.NewOffsetStrip(exchanger.StripGeometry{
 			Spacing: g.FinPitch.Value, Height: g.FinHeight.Value - g.FinThickness.Value, Thickness: g.FinThickness.Value,
 			Strip: g.LouverPitch.Value, Depth: g.Depth.Value, FreeArea: free * face, FaceArea: face,

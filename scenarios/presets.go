@@ -1,5 +1,7 @@
 package scenarios
 
+import "hotclimb/sim/engine"
+
 // fillKinds fills what kinds and presets imply and the file does not give.
 func (sc *Scenario) fillKinds() {
 	sc.Engine.fill()
@@ -63,7 +65,7 @@ var enginePresets = map[string]enginePreset{
 		energy:      standard[Energy]("43.5 MJ/kg", "gasoline, from memory, high"),
 		coolant:     standard[Ratio]("0.75 ± 0.10", "water-jacketed four-stroke, 0.55 to 0.95: Heywood 1988 table 12.1, from memory; synthesis"),
 		oil:         standard[Ratio]("0.10 ± 0.025", "water-jacketed four-stroke, 0.06 to 0.15: synthesis"),
-		bay:         standard[Ratio]("0.05 ± 0.025", "exhaust and surface heat the cowl air takes, engineering judgement"),
+		bay:         standard[Ratio]("0.05 ± 0.025", "exhaust heat the cowl air takes, that of the engine surface aside, engineering judgement"),
 		exponent:    partLoad,
 		idle:        idleFuel,
 		metal:       standard[HeatCapacity]("45 kJ/K ± 6 kJ/K", "1.6 to 2.0 L aluminium four, 35 to 60 kJ/K: from memory, medium"),
@@ -77,7 +79,7 @@ var enginePresets = map[string]enginePreset{
 		energy:      standard[Energy]("43.5 MJ/kg", "gasoline, from memory, high"),
 		coolant:     standard[Ratio]("0.68 ± 0.06", "two-rotor with oil-cooled rotors, 0.60 to 0.80: synthesis of common practice and a manual"),
 		oil:         standard[Ratio]("0.28 ± 0.05", "two-rotor with oil-cooled rotors, 0.18 to 0.35: no published table is known"),
-		bay:         standard[Ratio]("0.06 ± 0.03", "exhaust and surface heat the cowl air takes, engineering judgement"),
+		bay:         standard[Ratio]("0.06 ± 0.03", "exhaust heat the cowl air takes, that of the engine surface aside, engineering judgement"),
 		exponent:    partLoad,
 		idle:        idleFuel,
 		metal:       standard[HeatCapacity]("55 kJ/K ± 6 kJ/K", "two-rotor with iron side housings, 45 to 65 kJ/K: from memory, medium"),
@@ -92,7 +94,7 @@ var enginePresets = map[string]enginePreset{
 		energy:           standard[Energy]("42.8 MJ/kg", "diesel fuel, from memory, high"),
 		coolant:          standard[Ratio]("0.55 ± 0.08", "diesel conversion, 0.45 to 0.75: from memory, medium"),
 		oil:              standard[Ratio]("0.085 ± 0.02", "diesel conversion, 0.05 to 0.12: from memory, medium"),
-		bay:              standard[Ratio]("0.06 ± 0.03", "exhaust, turbine and surface heat the cowl air takes, engineering judgement"),
+		bay:              standard[Ratio]("0.06 ± 0.03", "exhaust and turbine heat the cowl air takes, that of the engine surface aside, engineering judgement"),
 		exponent:         partLoad,
 		idle:             idleFuel,
 		metal:            standard[HeatCapacity]("60 kJ/K ± 10 kJ/K", "scaled from aluminium fours by mass, engineering judgement"),
@@ -118,9 +120,9 @@ func (e *Engine) fill() {
 	}
 	give(&e.FuelConsumption, p.consumption)
 	give(&e.FuelEnergy, p.energy)
-	give(&e.HeatToCoolant, p.coolant)
-	give(&e.HeatToOil, p.oil)
-	give(&e.HeatToBay, p.bay)
+	give(&e.HeatToCoolant, e.onBasis(p.coolant))
+	give(&e.HeatToOil, e.onBasis(p.oil))
+	give(&e.HeatToBay, e.onBasis(p.bay))
 	give(&e.PartLoadExponent, p.exponent)
 	give(&e.IdleFuel, p.idle)
 	give(&e.MetalHeat, p.metal)
@@ -132,6 +134,17 @@ func (e *Engine) fill() {
 	if e.Aspiration == "boosted" {
 		give(&e.CriticalAltitude, enginePresets["turbo_diesel"].criticalAltitude)
 	}
+}
+
+// onBasis returns a heat ratio to brake power on the basis that the engine's
+// ratios refer to.
+func (e *Engine) onBasis(k known) known {
+	if e.HeatBasis == "fuel_energy" {
+		fuel := engine.RatioFromFuel(1, e.FuelConsumption.Value, e.FuelEnergy.Value)
+		k.Value, k.Doubt = k.Value/fuel, k.Doubt/fuel
+		k.Source += ", over fuel energy"
+	}
+	return k
 }
 
 // cautionBelow is how far below the maximum the caution band starts.

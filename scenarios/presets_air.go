@@ -117,9 +117,16 @@ func (e *Exit) fill() {
 	if !e.DragArea.Known {
 		if n := e.freeArea(); n > 0 {
 			e.DragArea.Number = Number{Value: n, Known: true, Source: "the free area"}
+			if e.Kind == "louvers" {
+				e.DragArea.Value *= bankOverFree
+				e.DragArea.Source = "the bank, 2.5 times the free area: engineering judgement"
+			}
 		}
 	}
 }
+
+// bankOverFree is the area of a bank of louvers over its free area.
+const bankOverFree = 2.5
 
 // freeArea returns the open area of the exit [m²].
 func (e *Exit) freeArea() float64 {
