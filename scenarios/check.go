@@ -53,7 +53,7 @@ func (c *checker) fields() {
 		switch {
 		case s.field.required && !inside(s.path, missing) && c.missing(s):
 			missing = s.path
-			c.tell(s.path, "is missing", s.field.doc)
+			c.tell(s.path, "is missing", s.field.wanted())
 		case s.field.refers != nil && s.field.shape == shapeText && s.present():
 			c.reference(s.field, s.path, s.value.String())
 		case s.field.refers != nil && s.field.shape == shapeTexts:
@@ -62,6 +62,14 @@ func (c *checker) fields() {
 			}
 		}
 	})
+}
+
+// wanted says what belongs into a field.
+func (f *field) wanted() string {
+	if f.words == nil {
+		return f.doc
+	}
+	return f.doc + ": one of " + strings.Join(f.words, ", ")
 }
 
 // missing says that a spot is not given. A section that is no pointer is always

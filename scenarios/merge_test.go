@@ -119,7 +119,7 @@ vents:
 		"over1.yaml:3:3: exchangers.auxx: has no face size (give face_area, or width and height)",
 		"over1.yaml:3:3: exchangers.auxx: does not say its pressure drop on the air side (give bench, power_law or geometry)",
 		"over1.yaml:6:7: flight.legs.climp: is new here: the files before have none of that name (did you mean climb?)",
-		"over1.yaml:6:7: flight.legs.climp.kind: is missing (what is done)",
+		"over1.yaml:6:7: flight.legs.climp.kind: is missing (what is done: one of idle, taxi, run_up, take_off, climb, level, descend, shut_down)",
 		"over1.yaml:6:7: flight.legs.climp: has no end (give to_altitude, for, until or after_peak)",
 		`over1.yaml:8:18: vents.left.behind: "bely" is the name of nothing in exits (did you mean belly?)`,
 	})
