@@ -125,9 +125,12 @@ func (p *page) change(f *flown) {
 	p.line("  Change from the scenario as filed:")
 	p.entry("margin", "coolant %s, oil %s", difference.change(p.units, float64(c.CoolantMargin)),
 		difference.change(p.units, float64(c.OilMargin)))
-	p.entry("cooling drag", "%s: costs %s, %s, %s", force.change(p.units, float64(c.CoolingDrag)),
-		power.change(p.units, float64(c.CostPower)), airspeed.change(p.units, float64(c.CostSpeed)),
-		climbRate.change(p.units, float64(c.CostRateOfClimb)))
+	costs := []string{power.change(p.units, float64(c.CostPower))}
+	if f.result.Worst.CostSpeed > 0 && f.filed.result.Worst.CostSpeed > 0 {
+		costs = append(costs, airspeed.change(p.units, float64(c.CostSpeed)))
+	}
+	costs = append(costs, climbRate.change(p.units, float64(c.CostRateOfClimb)))
+	p.entry("cooling drag", "%s: costs %s", force.change(p.units, float64(c.CoolingDrag)), strings.Join(costs, ", "))
 }
 
 // cautions adds what stands under every result.
