@@ -12,14 +12,16 @@ import (
 // placer finds room for notes among what is drawn already.
 type placer struct {
 	bounds  vg.Rectangle
-	points  []vg.Point     // along the lines of the panel
+	points  []vg.Point     // along the curves of the panel
+	rules   []vg.Point     // along its levels
 	leaders []vg.Point     // along the leaders of notes
 	taken   []vg.Rectangle // by marks and notes
 }
 
 // Costs of a place for a note, in units of half a point of its distance.
 const (
-	costOfPoint  = 16.0  // a point of a line under the note
+	costOfPoint  = 16.0  // a point of a curve under the note
+	costOfRule   = 4.0   // a point of a level under the note
 	costOfLeader = 150.0 // a point of a leader under a note
 	costOfTaken  = 400.0
 	costOfMeet   = 40.0 // a point of a leader near another leader
@@ -69,7 +71,7 @@ func (p *placer) within(box vg.Rectangle) vg.Rectangle {
 func (p *placer) cost(box vg.Rectangle) float64 {
 	const rim = 2 // pt kept free around a note
 	box.Min, box.Max = box.Min.Sub(vg.Point{X: rim, Y: rim}), box.Max.Add(vg.Point{X: rim, Y: rim})
-	cost := costOfPoint*float64(count(box, p.points)) + costOfLeader*float64(count(box, p.leaders))
+	cost := costOfPoint*float64(count(box, p.points)) + costOfRule*float64(count(box, p.rules)) + costOfLeader*float64(count(box, p.leaders))
 	for _, t := range p.taken {
 		if box.Min.X < t.Max.X && t.Min.X < box.Max.X && box.Min.Y < t.Max.Y && t.Min.Y < box.Max.Y {
 			cost += costOfTaken
@@ -128,7 +130,7 @@ func (p *panel) surroundings(f frame) *placer {
 		room.points = append(room.points, along(f.points(l))...)
 	}
 	for _, r := range p.rules {
-		room.points = append(room.points, along([]vg.Point{f.at(f.x.lo, r.y), f.at(f.x.hi, r.y)})...)
+		room.rules = append(room.rules, along([]vg.Point{f.at(f.x.lo, r.y), f.at(f.x.hi, r.y)})...)
 	}
 	for _, m := range p.marks {
 		at, r := f.at(m.x, m.y), m.shape.Radius+1
