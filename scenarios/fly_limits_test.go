@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"hotclimb/sim"
+	"hotclimb/sim/flight"
 )
 
 // TestClosedInlet: a shut inlet, a taped core, or both run; the core behind
@@ -173,4 +174,20 @@ func TestHalves(t *testing.T) {
 	if d := b.Peaks[0].Value - a.Peaks[0].Value; d == 0 || math.Abs(d) > 3 {
 		t.Errorf("series: the coolant differs by %g K", d)
 	}
+}
+
+// TestOpenBooks: a megawatt engine in a cowl that is all but shut heats its air
+// beyond what the air field follows; the run says that it is not to be trusted.
+func TestOpenBooks(t *testing.T) {
+	p := plantOf(t, "seaplane", "hot_climb", "inlets.nose_ring.diameter=0.05126 ft", "engine.rated_power=1341 hp")
+	p.Legs = []flight.Leg{{Name: "run_up", Kind: flight.RunUp, Throttle: 1, Duration: 60}}
+	r, err := sim.Run(t.Context(), p, sim.Settings{Sample: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !scorched(r) || !(r.EnergyResidual > 1e-6) {
+		t.Fatalf("energy is off by %g", r.EnergyResidual)
+	}
+	warned(t, r, "unaccounted for")
+	everyCase(t, func(t *testing.T, p *sim.Plant) { notWarned(t, fly(t, p, sim.Settings{}), "unaccounted for") })
 }

@@ -15,7 +15,7 @@ import (
 )
 
 // tally counts how random plants ended.
-type tally struct{ refused, flown, lost, unsettled int }
+type tally struct{ refused, flown, lost, unsettled, scorched int }
 
 // TestRandomPlants: whatever a file may say, a run gives finite numbers that
 // keep heat and mass, or says why not.
@@ -134,12 +134,29 @@ func flyRandom(rt *rapid.T, p *sim.Plant, told string, n *tally) {
 	if slices.ContainsFunc(r.Warnings, func(w string) bool { return strings.Contains(w, "breaks off") }) {
 		n.lost++
 	}
-	if !(r.EnergyResidual < 1e-6) || !(r.MassResidual < 1e-9) {
+	closes := r.EnergyResidual < 1e-6
+	if !closes && scorched(r) {
+		n.scorched++
+		closes = slices.ContainsFunc(r.Warnings, func(w string) bool { return strings.Contains(w, "unaccounted for") })
+	}
+	if !closes || !(r.MassResidual < 1e-9) {
 		rt.Errorf("%s: energy is off by %.2g, mass by %.2g", told, r.EnergyResidual, r.MassResidual)
 	}
 	if err := sound(r); err != nil {
 		rt.Errorf("%s: %v", told, err)
 	}
+}
+
+// scorched reports whether cowl air stood at the 1500 °C at which the air field
+// holds it: the heat of a megawatt engine in a cowl that is all but shut. Heat
+// is lost there, and the run must say so.
+func scorched(r *sim.Result) bool {
+	for _, c := range r.Trajectory.Channels {
+		if c.Unit == "°C" && slices.Max(c.Values) > 1499 {
+			return true
+		}
+	}
+	return false
 }
 
 // sound returns what is wrong with a result.

@@ -82,6 +82,9 @@ func (r *runner) finish() (*Result, error) {
 	res.WaterUsed = r.first[water] - r.y[water]
 	res.EnergyResidual = r.energyResidual()
 	res.MassResidual = r.worstMass
+	if res.EnergyResidual > openBooks {
+		r.warn("%.1e of the heat is unaccounted for, so the numbers of this run cannot be trusted; cowl air beyond 1500 °C is held there", res.EnergyResidual)
+	}
 	res.Evaluations = r.evaluations
 	res.Trajectory = r.out.trajectory()
 	r.caveats()
@@ -121,7 +124,10 @@ func (r *runner) energyResidual() float64 {
 	return math.Abs(y[heatIn]-y[heatOut]-stored) / scale
 }
 
-const leastWarming = 1e-3 // K
+const (
+	leastWarming = 1e-3 // K
+	openBooks    = 1e-6 // energy residual above which a run is not to be trusted [-]
+)
 
 // Bounds outside which a reader is warned (engineering judgement).
 const (
