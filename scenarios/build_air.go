@@ -10,10 +10,6 @@ import (
 	"hotclimb/sim/exchanger"
 )
 
-func shareOut(resistance, share []float64) error {
-	return exchanger.Split(resistance, turbulent, share)
-}
-
 // air lays out the network: a place behind every inlet, in every compartment,
 // between stacked cores, and between a core and an exit of its own.
 func (b *builder) air() {

@@ -28,7 +28,7 @@ type Scenario struct {
 
 	Inlets       map[string]*Inlet       `mapstructure:"inlets" doc:"openings that take air in" required:"true"`
 	Exchangers   map[string]*Exchanger   `mapstructure:"exchangers" doc:"radiators, oil coolers and plate exchangers" required:"true"`
-	Compartments map[string]*Compartment `mapstructure:"compartments" doc:"pockets of the cowl that share one pressure" required:"true"`
+	Compartments map[string]*Compartment `mapstructure:"compartments" doc:"pockets of the cowl that share one pressure"`
 	Exits        map[string]*Exit        `mapstructure:"exits" doc:"openings that let air out" required:"true"`
 	Leaks        map[string]*Leak        `mapstructure:"leaks" doc:"gaps that bypass the cores or the exits"`
 	Vents        map[string]*Vent        `mapstructure:"vents" doc:"cabin fresh-air intakes"`

@@ -71,6 +71,9 @@ type Result struct {
 	Status Status
 	Peaks  []Peak // of the coolant and the oil at their sensors
 	Legs   []LegSpan
+
+	Incomplete string // the first leg that did not reach its end, "" when all did
+
 	Events []Event
 
 	BoilMargin     float64 // least margin of the hot coolant to boiling [K]

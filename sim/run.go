@@ -192,16 +192,18 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	}
 	if sol.Status == ode.Reached && leg.Duration == 0 {
 		r.warn("leg %s did not reach its end within %.0f hours", leg.Name, longestLeg/3600)
+		r.incomplete(leg)
 	}
 	r.record(sol.Hits)
 	if r.stalled {
 		r.warn("leg %s is slower than an aircraft of this mass and wing can fly; its rate of climb means nothing", leg.Name)
 	}
 	if r.landed {
-		r.warn("leg %s comes down to the field after %.0f s, before its end", leg.Name, sol.T-r.now)
+		r.warn("leg %s comes down to the field after %s, before its end", leg.Name, clock(sol.T-r.now))
+		r.incomplete(leg)
 	}
 	if r.lost {
-		r.warn("the flight breaks off in leg %s after %.0f s: far beyond the limits, where coolant boils away and the model ends", leg.Name, sol.T)
+		r.warn("the flight breaks off in leg %s at %s: far beyond the limits, where coolant boils away and the model ends", leg.Name, clock(sol.T))
 	}
 	r.now = sol.T
 	copy(r.y, sol.Y)
@@ -209,6 +211,19 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	r.result.Legs = append(r.result.Legs, span)
 	r.result.Steps += sol.Stats.Steps
 	return r.out.err
+}
+
+// incomplete notes the first leg that did not reach its end.
+func (r *runner) incomplete(leg *flight.Leg) {
+	if r.result.Incomplete == "" {
+		r.result.Incomplete = leg.Name
+	}
+}
+
+// clock writes a time as min:s.
+func clock(t float64) string {
+	s := int(math.Round(t))
+	return fmt.Sprintf("%d:%02d", s/60, s%60)
 }
 
 // touchDown puts the aircraft on the field for a leg on the ground.

@@ -162,7 +162,7 @@ func (r *runner) caveats() {
 	}
 	w := &res.Worst
 	if share := w.CostPower / w.Power; w.TrueAirspeed > 20 && w.Power > 0 && share > mostDragShare {
-		r.warn("cooling drag takes %.0f %% of the thrust power at the peak; sensible designs take 2 to 10 %%", 100*share)
+		r.warn("cooling drag takes %.1f %% of the thrust power at the peak; sensible designs take 2 to 10 %%", 100*share)
 	}
 }
 

@@ -88,6 +88,11 @@ func (p *program) print(o *outcome, format string) error {
 	if slices.ContainsFunc(o.cases, func(f *flown) bool { return f.result.Status == sim.OverLimit }) {
 		return errOverLimit
 	}
+	for _, f := range o.cases {
+		if leg := f.result.Incomplete; leg != "" {
+			return fmt.Errorf("case %s: leg %s did not reach its end, so what is printed is not the whole flight", f.name, leg)
+		}
+	}
 	return nil
 }
 

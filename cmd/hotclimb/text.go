@@ -67,6 +67,9 @@ func (p *page) heading(f *flown) {
 	}
 	status := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
 	p.line("%s: %s", p.paint(bold, title), p.paint(status[f.result.Status], strings.ToUpper(string(f.result.Status))))
+	if leg := f.result.Incomplete; leg != "" {
+		p.line("  INCOMPLETE: leg %s did not reach its end, see the warnings", leg)
+	}
 }
 
 // margins adds what does not fit into the tables.
