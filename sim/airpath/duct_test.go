@@ -147,3 +147,19 @@ func TestPlenumAgainstBisection(t *testing.T) {
 		}
 	}
 }
+
+// TestFaceHead: a core without any loss of its own costs the dynamic pressure of
+// the air that enters it, whatever becomes of its density behind; the drop of
+// the element alone is multiplied when it is wet.
+func TestFaceHead(t *testing.T) {
+	head := Core{Element: face{0.09, 0}, FaceArea: 0.09}
+	dp, slope := head.drop(0.9, 1.2, 0.8, 1.8e-5)
+	near(t, "10 kg/(m² s) at 1.2 kg/m³", dp, 0.5*1.2*(10/1.2)*(10/1.2), 1e-9)
+	near(t, "slope", slope, 2*dp/0.9, 1e-9)
+	back, _ := head.drop(-0.9, 1.2, 0.8, 1.8e-5)
+	near(t, "backwards", back, -dp, 1e-12)
+
+	wet := Core{Element: face{0.09, 3}, FaceArea: 0.09, Factor: 2}
+	both, _ := wet.drop(0.9, 1.2, 0.8, 1.8e-5)
+	near(t, "wet, with its head", both, (2*3+1)*dp, 1e-9)
+}
