@@ -30,7 +30,7 @@ type Leg struct {
 	Rate        Quantity[ClimbRate] `mapstructure:"rate_of_climb" doc:"prescribed; from excess power when not given" range:"-50 m/s..50 m/s"`
 	ToAltitude  Quantity[Length]    `mapstructure:"to_altitude" doc:"ends at this altitude above the sea" range:"-400 m..15000 m"`
 	For         Quantity[Time]      `mapstructure:"for" doc:"ends after this time" range:"1 s..24 h"`
-	Until       string              `mapstructure:"until" doc:"ends when both temperatures change by less than 2 °F a minute" words:"settled"`
+	Until       string              `mapstructure:"until" doc:"ends when the metal and both ends of the coolant and of the oil change by less than 2 °F a minute" words:"settled"`
 	AfterPeak   Quantity[Time]      `mapstructure:"after_peak" doc:"ends this long after the highest temperature of both" range:"1 s..2 h"`
 }
 

@@ -126,7 +126,7 @@ func TestDragFromBaseline(t *testing.T) {
 	}
 }
 
-// TestDragShare (A25): the built-in aircraft take 2 to 10 % of the thrust power
+// TestDragShare: the built-in aircraft take 2 to 10 % of the thrust power
 // in cruise, which is Raymer's band, second-hand, and somewhat less in slow
 // climbs at full power; a wide open cowl at speed is told.
 func TestDragShare(t *testing.T) {

@@ -159,3 +159,26 @@ func TestLimitTime(t *testing.T) {
 		t.Errorf("%+v", p)
 	}
 }
+
+// TestReferenceEngine: light-aircraft engine manual, 84.5 kW with liquid heads
+// and air-cooled barrels: 30 kW to the coolant, 9 kW to the oil, 6 kW from the
+// barrels. Settled at full power on a hot day, coolant and oil at their working
+// temperatures, the coolers of a whole plant take that within 20 %: what the
+// metal passes on to oil and cowl must leave the shares of the manual standing.
+func TestReferenceEngine(t *testing.T) {
+	overlay := `
+day: {elevation: 0 m, temperature: 30 degC}
+engine: {rated_power: 84.5 kW, heat_to_coolant: 0.355, heat_to_oil: 0.107, heat_to_bay: 0.071}
+` + legs("settled", "name: level, kind: level, speed: 90 mph, throttle: 100 %, for: 1 s")
+	p := variant(t, "tug", overlay, "test", "exchangers.oil_cooler.open_share=0.35")
+	p.Engine.Boosted, p.Engine.CriticalDensity = true, 0.1 // its full power on that day
+	r := fly(t, p, sim.Settings{})
+	if oil := r.Peaks[1].Value; !(oil > 90 && oil < 110) {
+		t.Fatalf("oil at %.1f °C", oil)
+	}
+	w := r.Worst
+	t.Logf("%.1f kW at %.1f °C, %.1f kW at %.1f °C", w.CoolantHeat/1e3, r.Peaks[0].Value, w.OilHeat/1e3, r.Peaks[1].Value)
+	if math.Abs(w.CoolantHeat/30e3-1) > 0.2 || math.Abs(w.OilHeat/9e3-1) > 0.2 {
+		t.Errorf("%.1f kW from the coolant and %.1f kW from the oil", w.CoolantHeat/1e3, w.OilHeat/1e3)
+	}
+}

@@ -35,7 +35,7 @@ func span(t testing.TB, r *sim.Result, name string) sim.LegSpan {
 	return sim.LegSpan{}
 }
 
-// TestClimbSequence (A19), as CS 22.1047: stabilise at 75 % of maximum
+// TestClimbSequence, as CS 22.1047: stabilise at 75 % of maximum
 // continuous power or more, one minute of take-off power, then maximum
 // continuous until five minutes after the highest temperature of both.
 func TestClimbSequence(t *testing.T) {

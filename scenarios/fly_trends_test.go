@@ -61,7 +61,7 @@ func rises(t *testing.T, what string, x ...float64) {
 	}
 }
 
-// TestLargerExit (A23): more air, less cowl pressure, cooler, more drag.
+// TestLargerExit: more air, less cowl pressure, cooler, more drag.
 func TestLargerExit(t *testing.T) {
 	for file, size := range exits {
 		var m [3]moment

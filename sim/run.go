@@ -190,11 +190,25 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	if err != nil {
 		return fmt.Errorf("leg %s, %.0f s into the flight: %w", leg.Name, sol.T, err)
 	}
+	r.record(sol.Hits)
+	r.remark(leg, sol)
+	r.now = sol.T
+	copy(r.y, sol.Y)
+	if r.landed {
+		r.y[altitude] = r.Weather.Elevation // not fieldSlack below it
+	}
+	span.End = r.now
+	r.result.Legs = append(r.result.Legs, span)
+	r.result.Steps += sol.Stats.Steps
+	return r.out.err
+}
+
+// remark warns of what a reader must know of the end of a leg.
+func (r *runner) remark(leg *flight.Leg, sol ode.Solution) {
 	if sol.Status == ode.Reached && leg.Duration == 0 {
 		r.warn("leg %s did not reach its end within %.0f hours", leg.Name, longestLeg/3600)
 		r.incomplete(leg)
 	}
-	r.record(sol.Hits)
 	if r.stalled {
 		r.warn("leg %s is slower than an aircraft of this mass and wing can fly; its rate of climb means nothing", leg.Name)
 	}
@@ -205,12 +219,6 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	if r.lost {
 		r.warn("the flight breaks off in leg %s at %s: far beyond the limits, where coolant boils away and the model ends", leg.Name, clock(sol.T))
 	}
-	r.now = sol.T
-	copy(r.y, sol.Y)
-	span.End = r.now
-	r.result.Legs = append(r.result.Legs, span)
-	r.result.Steps += sol.Stats.Steps
-	return r.out.err
 }
 
 // incomplete notes the first leg that did not reach its end.

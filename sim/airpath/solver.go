@@ -26,10 +26,6 @@ type Field struct {
 // Solver finds the field of one network. It starts each solve from the last
 // one, allocates nothing while solving, and is not for concurrent use.
 type Solver struct {
-	// Tolerance is the error allowed in the flows, over their sum, and in the
-	// heat carried, as far as the convergence shows it [-]; 0 counts as 1e-9.
-	Tolerance float64
-
 	net   *Network
 	Field Field
 
@@ -54,10 +50,9 @@ type Solver struct {
 }
 
 const (
-	tolerance   = 1e-9 // where none is given [-]
-	leastRate   = 0.02 // of the errors of two iterations, as far as it is trusted [-]
+	tolerance   = 1e-9 // of the flows, on their sum, and of the heat carried [-]
 	looseEnough = 1e-5 // of the flows when the iterations end [-]
-	lawWeight   = 0.01 // of an error of a law over the pressure of the stream, among changes [-]
+	lawError    = 1e-7 // of the laws, on the pressure of the stream [-]
 	leastFlow   = 1e-6 // sum of flows below which nothing moves [kg/s]
 	leastInflow = 1e-3 // on which the unbalanced flow is counted [kg/s]
 	searchAbove = 1e-5 // steps smaller than this are in the quadratic range [-]
@@ -119,23 +114,13 @@ func (s *Solver) Solve(st *Stream, heater Heater) error {
 
 // iterate improves the present field until nothing moves. The first step of a
 // cold solver, from flows that do not keep the mass of the places, cannot be
-// searched along. A warm one has good flows and heat of a while ago, so it
-// brings the temperatures up to date first, which spares an iteration. Where
-// air that grows warmer turns back, temperatures are damped, and where it puffs
-// without end the mean field counts.
+// searched along. Where air that grows warmer turns back, temperatures are
+// damped, and where it puffs without end the mean field counts.
 func (s *Solver) iterate(st *Stream, heater Heater) error {
 	for j := range s.follow {
 		s.follow[j], s.behind[j] = 1, 0
 	}
-	moved, warmed, last := 0.0, 0.0, 0.0
-	if s.warm {
-		s.temperatures(st, heater)
-		s.densities(st, false)
-	}
-	allowed := s.Tolerance
-	if allowed == 0 {
-		allowed = tolerance
-	}
+	moved, warmed := 0.0, 0.0
 	for it := 1; it <= maxIterations; it++ {
 		s.evaluate(st)
 		if moved > searchAbove && (s.warm || it > 2) {
@@ -147,33 +132,18 @@ func (s *Solver) iterate(st *Stream, heater Heater) error {
 		if !damped || moved < steady && it < warmUntil {
 			warmed = max(s.temperatures(st, heater), s.densities(st, damped))
 		}
-		still := max(moved, lawWeight*s.worst/s.scale)
-		left := max(still, warmed)
-		if !damped {
-			left, last = remainder(left, last), left
-		}
+		still := moved < tolerance && s.worst < lawError*s.scale
 		switch {
 		case math.IsNaN(moved + warmed):
 			return fmt.Errorf("%w: a flow is not a number", ErrNoConvergence)
 		case it == 1 && s.warm && moved > farOff:
 			return ErrNoConvergence
-		case left < allowed, still < allowed && it > enough, it == maxIterations && moved < looseEnough:
+		case still && (warmed < tolerance || it > enough), it == maxIterations && moved < looseEnough:
 			s.finish(st, heater, it)
 			return nil
 		}
 	}
 	return fmt.Errorf("%w at %.1f m/s", ErrNoConvergence, st.Speed)
-}
-
-// remainder estimates the error that an iteration leaves behind from its change
-// and that of the one before: changes shrink at a steady rate r, about 0.01,
-// and those to come add up to change·r/(1 − r), below 2·r·change. It spares the
-// iteration that would only confirm the one before.
-func remainder(change, before float64) float64 {
-	if before == 0 {
-		return change
-	}
-	return change * min(1, max(leastRate, 2*change/before))
 }
 
 // finish brings the temperatures of the branches up to date and records how

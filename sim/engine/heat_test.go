@@ -51,18 +51,16 @@ func TestDefaultRatios(t *testing.T) {
 }
 
 // TestReferenceEngine: light-aircraft engine manual, 84.5 kW with liquid heads:
-// 30 kW into the coolant, 9 kW into the oil, 6 kW from the barrels into the
-// cowl. Plausibility of 20 %; the table rounds the same figures.
+// 30 kW into the coolant and 9 kW into the oil. The table gives them as ratios of
+// three digits, so it must return them within half of its last digit. What a
+// whole plant makes of this engine is a test of scenarios.
 func TestReferenceEngine(t *testing.T) {
 	r := ratioTable(t)[1]
-	e := Engine{
-		RatedPower: 84.5e3, PartLoadExponent: 0.75, IdleFuel: 0.08,
-		HeatToCoolant: r.coolant, HeatToOil: r.oil, HeatToBay: 6 / 84.5,
-	}
-	h := e.Heat(84.5e3)
-	near(t, "coolant", h.Coolant, 30e3, 0.2*30e3)
-	near(t, "oil", h.Oil, 9e3, 0.2*9e3)
-	near(t, "bay", h.Bay, 6e3, 1e-9)
+	const power, rounding = 84.5e3, 0.0005
+	e := Engine{RatedPower: power, PartLoadExponent: 0.75, IdleFuel: 0.08, HeatToCoolant: r.coolant, HeatToOil: r.oil}
+	h := e.Heat(power)
+	near(t, "coolant", h.Coolant, 30e3, rounding*power)
+	near(t, "oil", h.Oil, 9e3, rounding*power)
 }
 
 // TestPartLoad: Q = Q_r·(i + (1 − i)·P/P_r)^n by hand.

@@ -68,7 +68,7 @@ type Leg struct {
 	ToAltitude  float64 // ends here [m], when HasAltitude
 	HasAltitude bool
 	Duration    float64 // ends after this [s]; 0: no such end
-	Settled     bool    // ends when both temperatures have settled
+	Settled     bool    // ends when all temperatures have settled
 	AfterPeak   float64 // ends this long after the highest temperatures [s]; 0: no such end
 }
 

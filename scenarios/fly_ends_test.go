@@ -1,0 +1,82 @@
+package scenarios_test
+
+import (
+	"testing"
+
+	"hotclimb/sim"
+)
+
+// TestDownToTheField: a descent ends on the field though its time is not over,
+// and the flight is incomplete from there. Another descent has nowhere to go.
+func TestDownToTheField(t *testing.T) {
+	overlay := legs("",
+		"name: up, kind: climb, speed: 75 mph, to_altitude: 600 m",
+		"name: down, kind: descend, speed: 75 mph, rate_of_climb: -10 m/s, for: 20 min",
+		"name: further, kind: descend, speed: 75 mph, rate_of_climb: -10 m/s, for: 1 min")
+	r := fly(t, variant(t, "tug", overlay, "test", "day.elevation=200 m"), sim.Settings{Sample: 1})
+	warned(t, r, "leg down comes down to the field after 0:40, before its end")
+	warned(t, r, "leg further comes down to the field")
+	if r.Incomplete != "down" {
+		t.Errorf("incomplete from leg %q", r.Incomplete)
+	}
+	for _, h := range channel(t, r, "altitude_m") {
+		if h < 199 {
+			t.Fatalf("%g m, below the field at 200 m", h)
+		}
+	}
+}
+
+// TestLegOnTheFieldBegins: a leg on the ground starts on the field, wherever the
+// leg before it ended. That is a gap in the flight and told, but its legs reach
+// their ends.
+func TestLegOnTheFieldBegins(t *testing.T) {
+	overlay := legs("",
+		"name: up, kind: climb, speed: 75 mph, to_altitude: 600 m",
+		"name: park, kind: taxi, speed: 5 mph, for: 1 min")
+	r := fly(t, variant(t, "tug", overlay, "test", "day.elevation=200 m"), sim.Settings{Sample: 1})
+	warned(t, r, "leg park is on the field, though the leg before it ends 400 m (1312 ft) above")
+	h := channel(t, r, "altitude_m")
+	if end := h[len(h)-1]; end != 200 || r.Incomplete != "" {
+		t.Errorf("parked at %g m, incomplete from leg %q", end, r.Incomplete)
+	}
+}
+
+// TestNeverThere: a climb towards an altitude above the ceiling of the aircraft
+// is given up after four hours, and the flight is incomplete.
+func TestNeverThere(t *testing.T) {
+	overlay := legs("", "name: up, kind: climb, speed: 75 mph, to_altitude: 12000 m")
+	r := fly(t, variant(t, "tug", overlay, "test"), sim.Settings{})
+	warned(t, r, "leg up did not reach its end within 4 hours")
+	if r.Incomplete != "up" || span(t, r, "up").End != 4*3600 {
+		t.Errorf("incomplete from leg %q at %g s", r.Incomplete, span(t, r, "up").End)
+	}
+}
+
+// TestCompleteFlights: none of the built-in flights breaks off.
+func TestCompleteFlights(t *testing.T) {
+	everyCase(t, func(t *testing.T, p *sim.Plant) {
+		if r := fly(t, p, sim.Settings{}); r.Incomplete != "" {
+			t.Errorf("incomplete from leg %s", r.Incomplete)
+		}
+	})
+}
+
+// TestCaveats: what a reader must know of a run is told, each for its own
+// reason and not of the tow as filed.
+func TestCaveats(t *testing.T) {
+	filed := flown(t, "tug", "hot_tow")
+	for _, c := range []struct {
+		told string
+		set  set
+	}{
+		// 10 °F on the ground; water freezes at 32.
+		{"below the freezing point of the coolant", set{"coolant.mixture=water", "day.temperature=10 degF"}},
+		{"of boiling", set{"coolant.cap_pressure=4 psi"}},
+		{"the coolant boils", set{"coolant.cap_pressure=0 psi", "coolant.mixture=water"}},
+		{"radiator runs at 0.2", set{"exchangers.radiator.rating.air_flow=600 lb/min"}},
+		{"air flows backwards through auxiliary", set{"inlets.cheek_left.recovery=0", "inlets.cheek_left.slipstream=0"}},
+	} {
+		notWarned(t, filed, c.told)
+		warned(t, flown(t, "tug", "hot_tow", c.set...), c.told)
+	}
+}
