@@ -32,7 +32,7 @@ func TestContactIsMonotone(t *testing.T) {
 		}
 		flow := rapid.Float64Range(-0.2, 1.5).Draw(rt, "flow")
 		a, b := c.At(flow), c.At(flow+rapid.Float64Range(0, 0.5).Draw(rt, "more"))
-		if !(a >= c.Floor*c.UA) || !(b >= a) {
+		if !(a >= c.Floor*c.UA) || !(b >= a*(1-1e-15)) { // powers are rounded
 			rt.Fatalf("%g, then %g", a, b)
 		}
 	})
