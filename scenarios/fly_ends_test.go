@@ -52,6 +52,19 @@ func TestNeverThere(t *testing.T) {
 	}
 }
 
+// TestOverloadedTakeOff: an aircraft too heavy to climb stays on the field as
+// long as it takes off; its climb, which cannot be flown, ends there.
+func TestOverloadedTakeOff(t *testing.T) {
+	overlay := legs("",
+		"name: run, kind: take_off, speed: 60 mph, for: 1 min",
+		"name: up, kind: climb, speed: 60 mph, for: 1 min")
+	r := fly(t, variant(t, "tug", overlay, "test", "aircraft.mass=6000 lb"), sim.Settings{Sample: 1})
+	run, h := span(t, r, "run"), channel(t, r, "altitude_m")
+	if run.End-run.Start != 60 || h[59] != h[0] || r.Incomplete != "up" {
+		t.Errorf("takes off for %g s, from %g to %g m, incomplete from leg %q", run.End-run.Start, h[0], h[59], r.Incomplete)
+	}
+}
+
 // TestCompleteFlights: none of the built-in flights breaks off.
 func TestCompleteFlights(t *testing.T) {
 	everyCase(t, func(t *testing.T, p *sim.Plant) {
@@ -79,4 +92,22 @@ func TestCaveats(t *testing.T) {
 		notWarned(t, filed, c.told)
 		warned(t, flown(t, "tug", "hot_tow", c.set...), c.told)
 	}
+}
+
+// TestStandingAirIsNoCaveat: with the engine shut down and the wind behind, air
+// goes through the cores backwards, as it must.
+func TestStandingAirIsNoCaveat(t *testing.T) {
+	r := flown(t, "tug", "hot_taxi")
+	if r.Worst.Power != 0 || !r.Exchangers[0].Reversed {
+		t.Fatalf("the least margin is at %g W with %+v", r.Worst.Power, r.Exchangers[0])
+	}
+	notWarned(t, r, "backwards")
+	notWarned(t, r, "rated air flow")
+}
+
+// TestHuntingThermostat: a thermostat of one degree with a minute of lag hunts;
+// a settled start is the point about which it does.
+func TestHuntingThermostat(t *testing.T) {
+	r := flown(t, "tug", "cruise", "coolant.thermostat.opens=180 degF", "coolant.thermostat.full=181 degF", "coolant.thermostat.lag=60 s")
+	notWarned(t, r, "did not settle")
 }

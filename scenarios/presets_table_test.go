@@ -6,6 +6,8 @@ import (
 	"os"
 	"strconv"
 	"testing"
+
+	"hotclimb/sim"
 )
 
 // rows reads a reference table by the text of its first column.
@@ -114,5 +116,57 @@ func TestEnginePresets(t *testing.T) {
 		bsfc := p.consumption
 		bsfc.Value *= perKWh
 		inBand(t, preset+" consumption", bsfc, row, "bsfc_low", "bsfc_high")
+	}
+}
+
+// TestPresetsOverFuelEnergy: a preset is the same engine, with the same doubt,
+// whichever its ratios refer to: over brake power, or over the energy of the
+// fuel at 300 g/kWh and 43.5 MJ/kg, which is 3.625 times the brake power.
+func TestPresetsOverFuelEnergy(t *testing.T) {
+	brake, fuel := Engine{Preset: "automotive"}, Engine{Preset: "automotive", HeatBasis: "fuel_energy"}
+	brake.fill()
+	fuel.fill()
+	for what, q := range map[string][2]Quantity[Ratio]{
+		"coolant": {brake.HeatToCoolant, fuel.HeatToCoolant}, "oil": {brake.HeatToOil, fuel.HeatToOil}, "bay": {brake.HeatToBay, fuel.HeatToBay},
+	} {
+		if r := q[0].Value / q[1].Value; math.Abs(r-3.625) > 1e-9 {
+			t.Errorf("%s: %g over brake power is %g over fuel energy", what, q[0].Value, q[1].Value)
+		}
+		if r := q[0].Doubt / q[1].Doubt; math.Abs(r-3.625) > 1e-9 {
+			t.Errorf("%s: a doubt of %g becomes %g", what, q[0].Doubt, q[1].Doubt)
+		}
+	}
+	plant := func(e Engine) [3]float64 {
+		b := &builder{sc: &Scenario{Engine: e}, plant: &sim.Plant{}}
+		b.engine()
+		p := &b.plant.Engine
+		return [3]float64{p.HeatToCoolant, p.HeatToOil, p.HeatToBay}
+	}
+	a, b := plant(brake), plant(fuel)
+	for i := range a {
+		if math.Abs(a[i]-b[i]) > 1e-12 {
+			t.Errorf("the engines give %v and %v of their power", a, b)
+		}
+	}
+}
+
+// TestDefaultsOfOpenings: a bank of louvers stands with 2.5 times its free area
+// in the stream, a nozzle with its own (engineering judgement); an inlet of a
+// pusher has no slipstream.
+func TestDefaultsOfOpenings(t *testing.T) {
+	for kind, times := range map[string]float64{"louvers": 2.5, "nozzle": 1} {
+		e := Exit{Kind: kind}
+		e.Area.Number = Number{Value: 0.02, Known: true}
+		e.fill()
+		if math.Abs(e.DragArea.Value-times*0.02) > 1e-12 {
+			t.Errorf("%s of 0.02 m² has %g m² in the stream", kind, e.DragArea.Value)
+		}
+	}
+	for place, share := range map[string]float64{"tractor": 0.15, "pusher": 0} {
+		in := Inlet{Kind: "nose", Lip: "rounded"}
+		in.fill(place)
+		if !in.Slipstream.Known || in.Slipstream.Value != share {
+			t.Errorf("slipstream of a %s at the nose: %+v", place, in.Slipstream)
+		}
 	}
 }
