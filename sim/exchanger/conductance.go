@@ -36,10 +36,13 @@ func (p Power) At(flow, _ float64) float64 {
 	return p.UA * math.Max(p.Floor, power(flow/p.Flow, p.Exponent))
 }
 
-// power is x^n for x > 0, half the price of math.Pow and as good to a few
+// power is x^n for x, n ≥ 0, half the price of math.Pow and as good to a few
 // units in the last place for ratios of flows.
 func power(x, n float64) float64 {
-	if n == 0.5 {
+	switch n {
+	case 0: // at x = 0 too, where the logarithm fails
+		return 1
+	case 0.5:
 		return math.Sqrt(x)
 	}
 	return math.Exp(n * math.Log(x))

@@ -111,6 +111,6 @@ type PowerLaw struct {
 func (p PowerLaw) Friction(flow, rho, _ float64) (dp, slope float64) {
 	x := math.Max(0, flow) / p.Flow
 	scale := p.Drop * p.Density / rho
-	s := scale * math.Pow(x, p.Exponent-1)
+	s := scale * power(x, p.Exponent-1)
 	return s * x, s * p.Exponent / p.Flow
 }

@@ -109,6 +109,17 @@ func TestBenchFit(t *testing.T) {
 	}
 }
 
+// At rest a straight law keeps its slope and a curved one has none.
+func TestPowerLawAtRest(t *testing.T) {
+	for n, want := range map[float64]float64{1: 600, 1.7: 0, 2: 0} {
+		p := PowerLaw{Drop: 300, Flow: 0.5, Exponent: n, Density: 1.1}
+		if dp, slope := p.Friction(0, 1.1, 0); dp != 0 || slope != want {
+			t.Errorf("exponent %g: %g Pa and %g Pa s/kg, want 0 and %g", n, dp, slope, want)
+		}
+	}
+}
+
+
 // TestPowerLaw: ρ·Δp ∝ ṁⁿ by hand.
 func TestPowerLaw(t *testing.T) {
 	p := PowerLaw{Drop: 300, Flow: 0.6, Exponent: 1.7, Density: 1.1}
