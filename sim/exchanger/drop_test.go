@@ -119,7 +119,6 @@ func TestPowerLawAtRest(t *testing.T) {
 	}
 }
 
-
 // TestPowerLaw: ρ·Δp ∝ ṁⁿ by hand.
 func TestPowerLaw(t *testing.T) {
 	p := PowerLaw{Drop: 300, Flow: 0.6, Exponent: 1.7, Density: 1.1}
