@@ -73,7 +73,9 @@ func (s *Solver) evaluate(st *Stream) {
 }
 
 // law returns drop, drive and the derivative of their difference for branch i
-// at a flow.
+// at a flow. Of the warmth of the air it sees the densities alone: where these
+// are damped they differ from the temperatures, and a law must not change when
+// only the temperatures do.
 func (s *Solver) law(i int, flow float64, st *Stream) (drop, drive, slope float64) {
 	b, o := &s.net.Branches[i], &s.offer[i]
 	from := b.From
@@ -83,7 +85,7 @@ func (s *Solver) law(i int, flow float64, st *Stream) (drop, drive, slope float6
 	rho := s.density[from+1]
 	switch {
 	case b.Core != nil:
-		mu := fluid.AirViscosity(0.5 * (s.Field.In[i] + s.Field.Out[i]))
+		mu := fluid.AirViscosity(0.5 * (st.warmth(rho) + st.warmth(s.airDensity[i])))
 		drop, slope = b.Core.drop(flow, rho, s.airDensity[i], mu)
 	case b.Exit != nil:
 		drop, slope = orifice(flow, rho, o.area)

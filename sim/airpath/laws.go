@@ -49,6 +49,12 @@ func (s *Stream) density(t float64) float64 {
 	return s.Density * (s.Temperature + kelvin) / (t + kelvin)
 }
 
+// warmth returns the temperature [°C] of stream air of another density [kg/m³]
+// at the same pressure.
+func (s *Stream) warmth(rho float64) float64 {
+	return s.Density*(s.Temperature+kelvin)/rho - kelvin
+}
+
 // outsidePressure returns the gauge pressure [Pa] outside an exit:
 // Cp_e·(q0 + k_p·T/A), or the full dynamic pressure of a wind from behind,
 // which an aft-facing exit catches; less the suction k_s·T/A of a propeller

@@ -96,3 +96,29 @@ func gross(n *Network, s *Solver, st *Stream) float64 {
 	}
 	return q
 }
+
+// TestLawsSeeDensitiesAlone: the laws of a solved field do not change when its
+// temperatures move and its densities stay, as at the end of a damped solve.
+func TestLawsSeeDensitiesAlone(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawing{t}
+		n := d.network()
+		r := d.radiator(n)
+		s, err := NewSolver(n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		st := d.stream()
+		if err := s.Solve(st, r); err != nil {
+			t.Fatal(err)
+		}
+		before := lawOff(s, st)
+		for i := range s.Field.In {
+			s.Field.In[i] += 7
+			s.Field.Out[i] -= 11
+		}
+		if after := lawOff(s, st); after != before {
+			t.Fatalf("laws off by %g, and by %g with other temperatures", before, after)
+		}
+	})
+}
