@@ -53,8 +53,8 @@ func (m *model) account(dydt []float64) {
 }
 
 // settlingLag is the lag of thermostats on the way to a settled start [s]. It
-// is far above every other time constant, so that none of them hunts and the
-// flight starts from the point about which it would.
+// is far above every other time constant, so that one of a usual range neither
+// hunts nor overshoots into its play, but comes to rest on its opening curve.
 const settlingLag = 900.0
 
 // opening returns the rate of a thermostat, which sits in the hot leg.
