@@ -20,8 +20,13 @@ func TestDownToTheField(t *testing.T) {
 	if r.Incomplete != "down" {
 		t.Errorf("incomplete from leg %q", r.Incomplete)
 	}
+	for _, e := range r.Events {
+		if e.Altitude < 200 {
+			t.Errorf("%s at %g m", e.What, e.Altitude)
+		}
+	}
 	for _, h := range channel(t, r, "altitude_m") {
-		if h < 199 {
+		if h < 199-1e-6 {
 			t.Fatalf("%g m, below the field at 200 m", h)
 		}
 	}

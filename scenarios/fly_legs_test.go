@@ -99,7 +99,7 @@ func TestSettledStart(t *testing.T) {
 		t.Fatal(err)
 	}
 	warned(t, lost, "does not begin")
-	if lost.Status != sim.OverLimit || len(lost.Legs) != 0 || !lost.Peaks[0].Exceeded || lost.Peaks[0].TimeToLimit != 0 {
+	if lost.Status != sim.OverLimit || lost.Incomplete != "level" || len(lost.Legs) != 0 || !lost.Peaks[0].Exceeded || lost.Peaks[0].TimeToLimit != 0 {
 		t.Errorf("a settled start without cooling: %+v", lost)
 	}
 }

@@ -161,7 +161,7 @@ func (r *runner) record(hits []ode.Hit) {
 			continue
 		}
 		r.result.Events = append(r.result.Events, Event{
-			Time: h.T, Altitude: h.Y[altitude], Leg: r.leg.Name, What: h.Name,
+			Time: h.T, Altitude: math.Max(h.Y[altitude], r.Weather.Elevation), Leg: r.leg.Name, What: h.Name,
 		})
 		for _, s := range []side{coolant, oil} {
 			if h.Name == r.crossing(s).Name {

@@ -100,6 +100,7 @@ func (r *runner) start(ctx context.Context) error {
 		}
 		if r.lost {
 			r.warn("the temperatures run away in the conditions of leg %s before they settle, so the flight does not begin; let it start from ambient, or give start_coolant and start_oil", r.leg.Name)
+			r.incomplete(r.leg)
 		}
 	}
 	if r.Plant.Spray != nil {
@@ -218,6 +219,7 @@ func (r *runner) remark(leg *flight.Leg, sol ode.Solution) {
 	}
 	if r.lost {
 		r.warn("the flight breaks off in leg %s at %s: far beyond the limits, where coolant boils away and the model ends", leg.Name, clock(sol.T))
+		r.incomplete(leg)
 	}
 }
 

@@ -10,7 +10,7 @@
 // standard error. The exit status is
 //
 //	0  done, and within limits (above a caution counts as within)
-//	1  something failed
+//	1  something failed, or a flight did not reach its end
 //	2  bad input
 //	3  a limit is exceeded
 package main

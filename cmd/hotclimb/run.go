@@ -25,7 +25,8 @@ at the worst moment, and what the cooling costs in drag, speed and climb.
 
 FILE is a scenario or the name of a built-in one; without it, the demo ` + demo + ` flies.
 With --set or --over the scenario is flown as filed as well, and the change is
-shown. The exit status is 3 when a limit is exceeded.`,
+shown. The exit status is 3 when a limit is exceeded, and 1 when a leg does not
+reach its end.`,
 		Example: examples(
 			`hotclimb run`,
 			`hotclimb run tug --set "day.temperature=104 degF"`,

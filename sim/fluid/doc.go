@@ -8,7 +8,7 @@
 // Temperatures outside the span in which a correlation makes sense are moved to
 // the nearer end of that span (each function says which), so no finite input
 // gives an infinite or undefined property. [Liquid.Range] says where the data
-// behind a liquid end; reading outside it is possible and deserves a warning.
+// behind a liquid end; reading outside it is possible, and each function says how.
 //
 // Left out: compressibility of liquids, air dissolved in them, corrosion
 // inhibitors and additives, freezing slush, ageing and shear of oils, the
