@@ -122,8 +122,8 @@ func TestRunaway(t *testing.T) {
 	if end := hot[len(hot)-1]; math.Abs(end-160) > 0.01 || r.Status != sim.OverLimit {
 		t.Errorf("ends at %g °C %s", end, r.Status)
 	}
-	if n := len(r.Legs); r.Legs[n-1].Name != "tow" {
-		t.Errorf("%v", r.Legs)
+	if n := len(r.Legs); r.Legs[n-1].Name != "tow" || r.Incomplete != "tow" {
+		t.Errorf("%v, incomplete from leg %q", r.Legs, r.Incomplete)
 	}
 	if p := r.Peaks[0]; !p.Exceeded || !(p.TimeToLimit > 100 && p.TimeToLimit < p.Time) {
 		t.Errorf("%+v", p)
