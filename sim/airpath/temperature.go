@@ -37,8 +37,8 @@ func (s *Solver) temperatures(st *Stream, heater Heater) float64 {
 
 // densities lets the densities of the places follow their temperatures, where
 // damped by less, see [Solver.relax], otherwise see [Solver.extrapolate], and
-// returns how far they were behind,
-// weighted by what each place carries and a little for all.
+// returns how far they were behind. A place that carries little counts as well:
+// its density drives its branches like any other.
 func (s *Solver) densities(st *Stream, damped bool) float64 {
 	behind, carried := 0.0, 0.0
 	for _, c := range s.carry {
@@ -46,7 +46,7 @@ func (s *Solver) densities(st *Stream, damped bool) float64 {
 	}
 	for j, t := range s.Field.Temperature {
 		off := st.density(t) - s.density[j+1]
-		behind = max(behind, (s.carry[j]+1e-3*carried)*math.Abs(off))
+		behind = max(behind, (s.carry[j]+carried)*math.Abs(off))
 		if damped {
 			s.relax(j, off)
 		} else {
