@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"hotclimb/sim/atmos"
 	"hotclimb/sim/exchanger"
 	"hotclimb/sim/fluid"
 )
@@ -12,8 +13,8 @@ import (
 // Standard sea-level air, in which catalogue speeds and bench points are
 // given: US Standard Atmosphere 1976.
 const (
-	standardDensity   = 1.225     // [kg/m³]
-	standardViscosity = 1.7894e-5 // [Pa s]
+	standardDensity   = atmos.SeaLevelDensity // [kg/m³]
+	standardViscosity = 1.7894e-5             // [Pa s]
 )
 
 // core makes the core of an exchanger and returns its rated air flow [kg/s],

@@ -66,9 +66,9 @@ func (c *checker) rating(at string, x *Exchanger) {
 	if x.RatedWith == "oil" {
 		liquid, t = oil, usualOil
 	}
-	air, name := standardDensity*x.faceArea()*r.AirSpeed.Value*airHeat, "air"
+	air, name := standardDensity*x.faceArea()*r.AirSpeed.Value*fluid.AirHeatCapacity, "air"
 	if r.AirFlow.Known {
-		air = r.AirFlow.Value * airHeat
+		air = r.AirFlow.Value * fluid.AirHeatCapacity
 	}
 	if x.CooledBy == "coolant" {
 		air, name = r.AirFlow.Value*coolant.HeatCapacity(usualCoolant), "coolant"
@@ -84,10 +84,6 @@ func (c *checker) rating(at string, x *Exchanger) {
 			r.Heat, name, Format(most, r.Heat.Unit, power)), "")
 	}
 }
-
-// airHeat is the specific heat capacity of air [J/(kg K)], within 1 % from −40
-// to 100 °C.
-const airHeat = 1006.0
 
 // fills are the liquids of both circuits; not ok while a fault keeps one from
 // being known.

@@ -94,10 +94,9 @@ func (m *model) soaked(i int) bool { return m.spraying && m.Plant.Spray.Exchange
 // a lower temperature, T_air' = T_liquid − Q_wet/K_dry.
 func (m *model) soak(i int, air, liquid exchanger.Stream) {
 	s := m.Plant.Spray
-	m.wet = m.Exchangers[i].Core.Wet(exchanger.Spray{
-		Water: s.Rate, Temperature: s.Water, Landed: s.Landing, InFlight: s.Upstream,
-		Wetted: 1, OutletHumidity: 1,
-	}, exchanger.MoistAir{
+	spray := exchanger.NewSpray(s.Rate, s.Water)
+	spray.Landed, spray.InFlight = s.Landing, s.Upstream
+	m.wet = m.Exchangers[i].Core.Wet(spray, exchanger.MoistAir{
 		Flow: air.Flow, Temperature: air.Temperature, Pressure: m.atmosphere.Pressure,
 		Humidity: min(1, fluid.RelativeHumidity(air.Temperature, m.humidity, m.atmosphere.Pressure)),
 	}, liquid)

@@ -143,11 +143,9 @@ func (m *model) fly(y []float64) {
 func (m *model) powerDensity(altitude float64) float64 {
 	const kelvin = 273.15
 	standard := atmos.Standard().Temperature(altitude) + kelvin
-	sigma := m.atmosphere.Pressure / (standard * fluid.AirGasConstant * seaLevelDensity)
+	sigma := m.atmosphere.Pressure / (standard * fluid.AirGasConstant * atmos.SeaLevelDensity)
 	return engine.DensityRatio(sigma, standard, m.atmosphere.Temperature+kelvin)
 }
-
-const seaLevelDensity = 1.225 // ρ0 [kg/m³], US Standard Atmosphere 1976
 
 // trueAirspeed returns the speed [m/s] of the air along the aircraft: on the
 // ground it includes the wind and is negative when that comes from behind
@@ -190,7 +188,7 @@ func (m *model) pumpRatio(c *Circuit) float64 {
 	case m.leg.EngineSpeed > 0:
 		return m.leg.EngineSpeed / m.Engine.RatedSpeed
 	}
-	return m.Engine.Speed(m.power, m.atmosphere.Density/seaLevelDensity) / m.Engine.RatedSpeed
+	return m.Engine.Speed(m.power, m.atmosphere.Density/atmos.SeaLevelDensity) / m.Engine.RatedSpeed
 }
 
 func (m *model) circuit(s side) *Circuit {

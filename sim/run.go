@@ -255,7 +255,7 @@ func (r *runner) alreadyThere() (bool, error) {
 		if err := r.derivative(r.now, r.y, dydt[:]); err != nil {
 			return false, err
 		}
-		if restlessness(dydt[:]) < flight.StabilisedRate {
+		if flight.Stabilised(restlessness(dydt[:])) {
 			return true, nil
 		}
 	}

@@ -20,7 +20,9 @@ func JetSpeed(total, rho float64) float64 {
 	return math.Sqrt(2 * math.Max(0, total) / rho)
 }
 
-// InternalDrag returns ṁ·(V_0 − V_e∞·cos θ) [N] of a duct.
+// InternalDrag returns ṁ·(V_0 − V_e∞·cos θ) [N] of a duct, or of one end of it:
+// without a jet what the air gives up on entering, without a speed what its jet
+// gives back.
 func InternalDrag(flow, speed, jet, cosine float64) float64 {
 	return flow * (speed - jet*cosine)
 }
@@ -44,7 +46,7 @@ func (s *Solver) Drag(st *Stream) Drag {
 		switch {
 		case b.Inlet != nil:
 			vs, q := st.local(b.Inlet.Slipstream), st.total(b.Inlet.Slipstream)
-			d.Internal += math.Max(0, m) * vs
+			d.Internal += InternalDrag(math.Max(0, m), vs, 0, 1)
 			d.External += b.Inlet.FairingDrag * q
 			if b.Inlet.Area > 0 && vs > 0 {
 				r := math.Max(0, m) / (st.Density * b.Inlet.Area * vs)
@@ -53,12 +55,12 @@ func (s *Solver) Drag(st *Stream) Drag {
 		case b.Exit != nil:
 			d.External += b.Exit.DragArea * st.total(b.Exit.Slipstream)
 			if m > 0 {
-				d.Internal -= m * s.jet(i, st) * b.Exit.JetCosine
+				d.Internal += InternalDrag(m, 0, s.jet(i, st), b.Exit.JetCosine)
 			} else {
-				d.Internal -= m * math.Max(0, st.Speed)
+				d.Internal += InternalDrag(-m, math.Max(0, st.Speed), 0, 1)
 			}
 		case b.From == Outside && m > 0, b.To == Outside && m < 0:
-			d.Internal += math.Abs(m) * math.Max(0, st.Speed)
+			d.Internal += InternalDrag(math.Abs(m), math.Max(0, st.Speed), 0, 1)
 		}
 	}
 	return d

@@ -1,6 +1,10 @@
 package airpath
 
-import "math"
+import (
+	"math"
+
+	"hotclimb/sim/fluid"
+)
 
 // Stream is the air the cowl meets.
 type Stream struct {
@@ -15,7 +19,7 @@ const (
 	gravity = 9.80665 // [m/s²]
 
 	// HeatCapacity is cp of the cooling air [J/(kg K)].
-	HeatCapacity = 1006.0
+	HeatCapacity = fluid.AirHeatCapacity
 
 	// creepSpeed [m/s] and creepFlow [kg/s] bound the range in which a drop is
 	// taken as laminar: 1e-6 Pa, far below anything that matters, but with a
