@@ -5,10 +5,10 @@ package scenarios
 type Inlet struct {
 	Kind string `mapstructure:"kind" doc:"what fills the numbers not given" words:"nose|spinner_slot|scoop|scoop_diverted|side|submerged" default:"nose"`
 
-	Area     Quantity[Area]   `mapstructure:"area" doc:"throat area" range:"0 cm^2..1 m^2" alt:"opening:area"`
-	Diameter Quantity[Length] `mapstructure:"diameter" doc:"of a round inlet" range:"0 cm..1 m" alt:"opening:round"`
-	Width    Quantity[Length] `mapstructure:"width" doc:"of a rectangular inlet" range:"0 cm..2 m" alt:"opening:rectangle"`
-	Height   Quantity[Length] `mapstructure:"height" doc:"of a rectangular inlet" range:"0 cm..2 m" alt:"opening:rectangle"`
+	Area     Quantity[Area]   `mapstructure:"area" doc:"throat area" range:"0 cm^2..1 m^2" alt:"opening:area" made:"opening"`
+	Diameter Quantity[Length] `mapstructure:"diameter" doc:"of a round inlet" range:"0 cm..1 m" alt:"opening:round" made:"opening"`
+	Width    Quantity[Length] `mapstructure:"width" doc:"of a rectangular inlet" range:"0 cm..2 m" alt:"opening:rectangle" made:"opening"`
+	Height   Quantity[Length] `mapstructure:"height" doc:"of a rectangular inlet" range:"0 cm..2 m" alt:"opening:rectangle" made:"opening"`
 
 	Recovery     Quantity[Ratio] `mapstructure:"recovery" doc:"total pressure at the throat over that of the stream, at full_flow_ratio and above" range:"0..1"`
 	LowFlowLoss  Quantity[Ratio] `mapstructure:"low_flow_loss" doc:"recovery lost as the flow through the inlet falls to nothing" range:"0..1"`
@@ -28,8 +28,8 @@ type Inlet struct {
 // feeds.
 type Diffuser struct {
 	Loss       Quantity[Ratio]  `mapstructure:"loss" doc:"total-pressure loss on the throat dynamic pressure" range:"0..2" alt:"shape:loss"`
-	Angle      Quantity[Angle]  `mapstructure:"angle" doc:"full included angle of the walls" range:"1 deg..180 deg" alt:"shape:angle"`
-	Length     Quantity[Length] `mapstructure:"length" doc:"length of the widening part" range:"0 cm..3 m" alt:"shape:length"`
+	Angle      Quantity[Angle]  `mapstructure:"angle" doc:"full included angle of the walls" range:"1 deg..180 deg" alt:"shape:angle" made:"duct"`
+	Length     Quantity[Length] `mapstructure:"length" doc:"length of the widening part" range:"0 cm..3 m" alt:"shape:length" made:"duct"`
 	FaceArea   Quantity[Area]   `mapstructure:"face_area" doc:"area at its end; the core faces it feeds when not given" range:"0.1 cm^2..2 m^2"`
 	Multiplier Quantity[Ratio]  `mapstructure:"multiplier" doc:"on the published loss; below one for a core close behind" range:"0.2..2" default:"1.0 ± 0.25" source:"handbooks differ by a quarter"`
 }
@@ -45,14 +45,14 @@ type Exit struct {
 	From string `mapstructure:"from" doc:"the compartment it empties; not given when a core blows straight into it" refers:"compartments"`
 	Kind string `mapstructure:"kind" doc:"what fills the numbers not given" words:"nozzle|hole|louvers|lip|flap|side" default:"hole"`
 
-	Area   Quantity[Area]   `mapstructure:"area" doc:"free area, of all louvers together" range:"0 cm^2..2 m^2" alt:"opening:area"`
-	Count  Quantity[Ratio]  `mapstructure:"count" doc:"number of equal openings" range:"0..200" alt:"opening:rectangle"`
-	Width  Quantity[Length] `mapstructure:"width" doc:"of one opening" range:"0 cm..2 m" alt:"opening:rectangle"`
-	Height Quantity[Length] `mapstructure:"height" doc:"of one opening" range:"0 cm..2 m" alt:"opening:rectangle"`
+	Area   Quantity[Area]   `mapstructure:"area" doc:"free area, of all louvers together" range:"0 cm^2..2 m^2" alt:"opening:area" made:"opening"`
+	Count  Quantity[Ratio]  `mapstructure:"count" doc:"number of equal openings" range:"0..200" alt:"opening:rectangle" made:"opening" whole:"true"`
+	Width  Quantity[Length] `mapstructure:"width" doc:"of one opening" range:"0 cm..2 m" alt:"opening:rectangle" made:"opening"`
+	Height Quantity[Length] `mapstructure:"height" doc:"of one opening" range:"0 cm..2 m" alt:"opening:rectangle" made:"opening"`
 
 	Discharge       Quantity[Ratio]  `mapstructure:"discharge" doc:"discharge coefficient on the free area" range:"0.1..1"`
 	PressureCoeff   Quantity[Ratio]  `mapstructure:"pressure_coefficient" doc:"outside pressure at the exit over the dynamic pressure" range:"-2..1"`
-	FlapAngle       Quantity[Angle]  `mapstructure:"flap_angle" doc:"opening angle of a flap; fills its coefficients" range:"0 deg..45 deg" default:"15 deg" source:"usual climb setting"`
+	FlapAngle       Quantity[Angle]  `mapstructure:"flap_angle" doc:"opening angle of a flap; fills its coefficients" range:"0 deg..45 deg" default:"15 deg" source:"usual climb setting" made:"setting"`
 	JetAngle        Quantity[Angle]  `mapstructure:"jet_angle" doc:"angle of the jet to the flight path" range:"0 deg..120 deg"`
 	JetLoss         Quantity[Ratio]  `mapstructure:"jet_loss" doc:"share of the pressure drop across the exit that is lost to the jet" range:"0..1"`
 	Slipstream      Quantity[Ratio]  `mapstructure:"slipstream" doc:"share of the propeller disc pressure rise in the stream outside it" range:"-0.3..1.2"`
@@ -66,7 +66,7 @@ type Exit struct {
 type Leak struct {
 	From      string          `mapstructure:"from" doc:"inlet or compartment it leaves" refers:"inlets|compartments" required:"true"`
 	Into      string          `mapstructure:"into" doc:"inlet or compartment it enters, or outside" refers:"inlets|compartments|outside" required:"true"`
-	Area      Quantity[Area]  `mapstructure:"area" doc:"area of the gap" range:"0 cm^2..1 m^2" required:"true"`
+	Area      Quantity[Area]  `mapstructure:"area" doc:"area of the gap" range:"0 cm^2..1 m^2" required:"true" made:"duct"`
 	Discharge Quantity[Ratio] `mapstructure:"discharge" doc:"discharge coefficient" range:"0.1..1" default:"0.6 ± 0.05" source:"sharp-edged gap, from memory, medium"`
 }
 
@@ -80,7 +80,7 @@ type Vent struct {
 type Spray struct {
 	Onto     string                `mapstructure:"onto" doc:"the exchanger that is sprayed" refers:"exchangers" required:"true"`
 	Tank     Quantity[Volume]      `mapstructure:"tank" doc:"water carried" range:"0 L..200 L" required:"true"`
-	Rate     Quantity[VolumeFlow]  `mapstructure:"rate" doc:"flow while it runs" range:"0 L/min..20 L/min" required:"true"`
+	Rate     Quantity[VolumeFlow]  `mapstructure:"rate" doc:"flow while it runs" range:"0 L/min..20 L/min" required:"true" made:"spray"`
 	Landing  Quantity[Ratio]       `mapstructure:"landing" doc:"share that lands on the hot fins" range:"0..1" default:"0.6 ± 0.15" source:"engineering judgement: 0.3 to 0.9"`
 	Upstream Quantity[Ratio]       `mapstructure:"upstream" doc:"share that may evaporate before it lands" range:"0..1" default:"0.05 ± 0.02" source:"drops of 30 to 100 µm over 0.3 m, computed"`
 	Water    Quantity[Temperature] `mapstructure:"water_temperature" doc:"of the water in the tank" range:"0 degC..60 degC" default:"25 degC" source:"shade temperature"`

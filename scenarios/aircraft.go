@@ -62,7 +62,7 @@ type Coolant struct {
 
 	Volume     Quantity[Volume]     `mapstructure:"volume" doc:"coolant in the whole circuit" range:"0.3 L..100 L" required:"true"`
 	HotShare   Quantity[Ratio]      `mapstructure:"hot_share" doc:"share of it on the hot side, from the jackets to the cores" range:"0.05..0.95" default:"0.5 ± 0.1" source:"engineering judgement"`
-	PumpFlow   Quantity[VolumeFlow] `mapstructure:"pump_flow" doc:"flow at rated engine speed" range:"1 L/min..2000 L/min" required:"true"`
+	PumpFlow   Quantity[VolumeFlow] `mapstructure:"pump_flow" doc:"flow at rated engine speed" range:"1 L/min..2000 L/min" required:"true" made:"pump"`
 	Pump       string               `mapstructure:"pump" doc:"what drives the pump" words:"mechanical|electric" default:"mechanical"`
 	Thermostat *Thermostat          `mapstructure:"thermostat" doc:"thermostat; without one the cores always get the full flow"`
 
@@ -79,7 +79,7 @@ type Oil struct {
 
 	Volume     Quantity[Volume]     `mapstructure:"volume" doc:"oil in the whole circuit" range:"0.3 L..60 L" required:"true"`
 	HotShare   Quantity[Ratio]      `mapstructure:"hot_share" doc:"share of it in the sump and up to the coolers" range:"0.05..0.95" default:"0.75 ± 0.1" source:"engineering judgement"`
-	PumpFlow   Quantity[VolumeFlow] `mapstructure:"pump_flow" doc:"flow to the coolers at rated engine speed" range:"0.5 L/min..500 L/min" required:"true"`
+	PumpFlow   Quantity[VolumeFlow] `mapstructure:"pump_flow" doc:"flow to the coolers at rated engine speed" range:"0.5 L/min..500 L/min" required:"true" made:"pump"`
 	Thermostat *Thermostat          `mapstructure:"thermostat" doc:"cooler thermostat; without one the coolers always get the full flow"`
 
 	Caution Quantity[Temperature] `mapstructure:"caution" doc:"start of the caution band" range:"0 degC..220 degC"`

@@ -143,7 +143,7 @@ func (c *studyChecker) sweep() {
 		return
 	}
 	for _, s := range Settings(c.sc.Sweep.Vary) {
-		if v, ok := c.vary("sweep.vary", s); ok && v.Values == nil && v.Words == nil {
+		if v, ok := c.vary("sweep.vary", s); ok && v.Values == nil && v.Words == nil && c.sc.Sweep.Design == "grid" {
 			c.tell(join("sweep.vary", s.Path), fmt.Sprintf("%q does not say how many values", s.Text), "write LOW..HIGH:COUNT or values separated by commas")
 		}
 	}

@@ -32,7 +32,7 @@ type Exchanger struct {
 
 // Rating is a catalogue point of an exchanger.
 type Rating struct {
-	Heat           Quantity[Power]      `mapstructure:"heat" doc:"heat moved" range:"0.1 kW..500 kW" required:"true"`
+	Heat           Quantity[Power]      `mapstructure:"heat" doc:"heat moved" range:"0.1 kW..500 kW" required:"true" made:"core"`
 	Difference     Quantity[Difference] `mapstructure:"temperature_difference" doc:"liquid entering less air entering" range:"1 K..200 K" required:"true"`
 	AirFlow        Quantity[MassFlow]   `mapstructure:"air_flow" doc:"air flow; for a plate exchanger the coolant flow" range:"0.005 kg/s..50 kg/s" alt:"air:flow"`
 	AirSpeed       Quantity[Speed]      `mapstructure:"air_speed" doc:"face speed of standard sea-level air" range:"0.5 m/s..60 m/s" alt:"air:speed"`
@@ -44,10 +44,10 @@ type Rating struct {
 
 // ConductancePair gives both sides of a core directly.
 type ConductancePair struct {
-	Air            Quantity[Conductance] `mapstructure:"air" doc:"air-side conductance at air_flow" range:"1 W/K..100 kW/K" required:"true"`
+	Air            Quantity[Conductance] `mapstructure:"air" doc:"air-side conductance at air_flow" range:"1 W/K..100 kW/K" required:"true" made:"core"`
 	AirFlow        Quantity[MassFlow]    `mapstructure:"air_flow" doc:"its air flow; for a plate exchanger the coolant flow" range:"0.005 kg/s..50 kg/s" required:"true"`
 	AirExponent    Quantity[Ratio]       `mapstructure:"air_exponent" doc:"it grows with air flow to this power" range:"0..1"`
-	Liquid         Quantity[Conductance] `mapstructure:"liquid" doc:"liquid-side conductance at liquid_flow" range:"1 W/K..200 kW/K" required:"true"`
+	Liquid         Quantity[Conductance] `mapstructure:"liquid" doc:"liquid-side conductance at liquid_flow" range:"1 W/K..200 kW/K" required:"true" made:"core"`
 	LiquidFlow     Quantity[VolumeFlow]  `mapstructure:"liquid_flow" doc:"its liquid flow" range:"0.5 L/min..2000 L/min" required:"true"`
 	LiquidExponent Quantity[Ratio]       `mapstructure:"liquid_exponent" doc:"it grows with liquid flow to this power" range:"0..1"`
 }
@@ -56,7 +56,7 @@ type ConductancePair struct {
 // pressure drop come from published correlations.
 type Geometry struct {
 	Fin          string                 `mapstructure:"fin" doc:"kind of fin" words:"louvered|offset_strip" required:"true"`
-	Depth        Quantity[Length]       `mapstructure:"depth" doc:"depth of the core in the air direction" range:"5 mm..300 mm" required:"true"`
+	Depth        Quantity[Length]       `mapstructure:"depth" doc:"depth of the core in the air direction" range:"5 mm..300 mm" required:"true" made:"core"`
 	FinPitch     Quantity[Length]       `mapstructure:"fin_pitch" doc:"distance between fins; the free spacing for offset strips" range:"0.3 mm..10 mm" required:"true"`
 	FinHeight    Quantity[Length]       `mapstructure:"fin_height" doc:"fin height between the tubes" range:"1 mm..30 mm" required:"true"`
 	FinThickness Quantity[Length]       `mapstructure:"fin_thickness" doc:"fin thickness" range:"0.02 mm..1 mm" required:"true"`

@@ -30,6 +30,8 @@ type field struct {
 	required      bool
 	words, refers []string
 	group, member string // of alternatives
+	made          string // what a builder makes to change it, "" for none
+	whole         bool   // counts pieces
 	rivals        []*field
 	standard      string // default as the tag writes it
 	source        string // of that default
@@ -74,6 +76,7 @@ func (f *field) readTags(tag reflect.StructTag) {
 	f.required = tag.Get("required") == "true"
 	f.words, f.refers = cutBars(tag.Get("words")), cutBars(tag.Get("refers"))
 	f.group, f.member, _ = strings.Cut(tag.Get("alt"), ":")
+	f.made, f.whole = tag.Get("made"), tag.Get("whole") == "true"
 }
 
 func cutBars(list string) []string {

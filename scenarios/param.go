@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 )
 
 // Param is one number or word of a scenario, addressed by its path. It is
@@ -17,6 +18,8 @@ type Param struct {
 	Unit      string     // in which it is displayed, "" for a ratio or a word
 	Lo, Hi    float64    // least and greatest value, SI; 0 for a word
 	Words     []string   // accepted words; nil for a number and for free text
+	Made      string     // what a builder makes to change it: opening, duct, core, pump, spray or setting; "" for nothing
+	Whole     bool       // counts pieces
 
 	steps []step
 	in    *fields // the section of the last step
@@ -26,6 +29,7 @@ type Param struct {
 func (p *Param) describe(sc *Scenario) {
 	f := p.leaf()
 	p.Doc, p.Dimension, p.Lo, p.Hi, p.Words = f.doc, f.dim, f.lo, f.hi, f.words
+	p.Made, p.Whole = f.made, f.whole
 	if f.dim != nil {
 		p.Unit = DisplayUnit(f.dim, sc.Display)
 	}
@@ -36,6 +40,19 @@ func (p *Param) describe(sc *Scenario) {
 
 // IsNumber says that the parameter stands for a number, not for a word.
 func (p Param) IsNumber() bool { return p.Dimension != nil }
+
+// Column is the name of a column of tables for programs that holds the
+// parameter: its path and, for a number, its SI unit, as in
+// inlets.left.area_m2 and spray.rate_m3_s.
+func (p Param) Column() string {
+	if !p.IsNumber() || p.Dimension.SI == "" {
+		return p.Path
+	}
+	return p.Path + "_" + unitInNames.Replace(p.Dimension.SI)
+}
+
+// unitInNames writes a unit so that it may stand in a name.
+var unitInNames = strings.NewReplacer("^", "", "/", "_")
 
 // Get returns the number; false when it is not known, is a word, or the
 // scenario has no such section.

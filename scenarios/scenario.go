@@ -12,6 +12,9 @@
 //	refers        sections whose names the text field may hold, separated by |
 //	required      "true" when the file must have it
 //	alt           group:member; the members of one group exclude each other
+//	made          what a builder makes when changing it: an opening, a duct, a
+//	              core, a pump, a spray or a setting
+//	whole         "true" for a count of pieces
 package scenarios
 
 // Scenario is one scenario file, decoded: the aircraft, the day, the flight
