@@ -56,7 +56,11 @@ far both stay from their limits.`,
 	root.SetVersionTemplate("{{.Name}} {{.Version}}\n")
 	root.SetFlagErrorFunc(flagError)
 	root.SetHelpCommand(helpCommand())
-	root.AddCommand(p.initCommand(), p.checkCommand(), p.runCommand())
+	root.AddCommand(
+		p.initCommand(),
+		p.checkCommand(),
+		p.runCommand(),
+	)
 	return root
 }
 

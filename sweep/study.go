@@ -1,0 +1,71 @@
+package sweep
+
+import (
+	"context"
+
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+)
+
+// Study is a set of designs, each flown in the same cases.
+type Study struct {
+	Cases   []scenarios.CaseScenario
+	Factors []Factor
+	Designs Designs
+
+	// Evaluate gives the outcome of a trial; nil sets the levels in the scenario
+	// of its case, builds it and flies it.
+	Evaluate func(context.Context, Trial) (Outcome, error)
+
+	Workers int          // trials at a time; 0 means 1
+	Sim     sim.Settings // of each flight
+}
+
+// Designs are the points of a study, by number.
+type Designs interface {
+	// Len is how many there are.
+	Len() int
+	// At puts the levels of design i, one per factor, into levels. It may be
+	// called by several goroutines at once.
+	At(i int, levels []Level)
+}
+
+// Trial is one flight of a study: one design in one case.
+type Trial struct {
+	Index  int // of the row: all cases of a design, then the next design
+	Case   int // of Study.Cases
+	Levels []Level
+}
+
+// Row is what became of a trial.
+type Row struct {
+	Trial
+	Outcome
+	Err error // there is no outcome, and why
+}
+
+// Len is the number of trials.
+func (s *Study) Len() int { return s.Designs.Len() * len(s.Cases) }
+
+// Trial returns trial i.
+func (s *Study) Trial(i int) Trial {
+	t := Trial{Index: i, Case: i % len(s.Cases), Levels: make([]Level, len(s.Factors))}
+	s.Designs.At(i/len(s.Cases), t.Levels)
+	return t
+}
+
+// Fly gives the outcome of a trial. A panic becomes an error.
+func (s *Study) Fly(ctx context.Context, t Trial) (Outcome, error) {
+	if s.Evaluate != nil {
+		return s.Evaluate(ctx, t)
+	}
+	sc, err := Set(s.Cases[t.Case].Scenario, s.Factors, t.Levels)
+	if err != nil {
+		return Outcome{}, err
+	}
+	r, err := Fly(ctx, sc, s.Sim)
+	if err != nil {
+		return Outcome{}, err
+	}
+	return OutcomeOf(r), nil
+}
