@@ -153,6 +153,11 @@ var studyRows = []faultRow{
 		[]string{
 			`base.yaml:94:23: sweep.vary.inlets.left.area: "15..30 in^2" does not say how many values (write LOW..HIGH:COUNT or values separated by commas)`,
 		}},
+	{"unknown design",
+		[]string{"  cases: [taxi]", "  cases: [taxi]\n  design: sobbol"},
+		[]string{
+			`base.yaml:97:11: sweep.design: "sobbol" is not one of its words (did you mean sobol? one of grid, latin_hypercube, sobol)`,
+		}},
 	{"sweep of a bad unit",
 		[]string{"inlets.left.area: 15..30 in^2:4", "inlets.left.area: 15..30 in:4"},
 		[]string{
