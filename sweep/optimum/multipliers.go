@@ -1,0 +1,189 @@
+package optimum
+
+import (
+	"context"
+	"math"
+
+	"gonum.org/v1/gonum/floats"
+	"gonum.org/v1/gonum/mat"
+)
+
+// activeReach is the move, as a share of the bounds and in every variable, that
+// would bring a limit to 0 for it to count as active.
+const activeReach = 1e-3
+
+// Judge evaluates the problem at x and beside it and says how good a solution x is.
+func Judge(ctx context.Context, p Problem, x []float64, set Settings) (*Solution, error) {
+	s, at, err := newScaled(ctx, &p, x)
+	if err != nil {
+		return nil, err
+	}
+	m, err := s.differences(ctx, at)
+	if err != nil {
+		return nil, err
+	}
+	sol := s.judge(m, set.orDefaults(len(x)))
+	sol.Status = Judged
+	return sol, nil
+}
+
+// judge returns the solution at a model: multipliers, feasibility, remainder.
+func (s *scaled) judge(m *model, set Settings) *Solution {
+	sol := &Solution{
+		X: s.x(m.y), F: m.f * s.unit, G: make([]float64, s.Limits),
+		Multipliers: make([]float64, s.Limits), BoundMultipliers: make([]float64, len(m.y)),
+		Violation: shortfall(m.g), Feasible: true, Evaluations: int(s.evaluations.Load()),
+	}
+	for i, g := range m.g {
+		sol.G[i] = g * s.scale(i)
+		sol.Feasible = sol.Feasible && g >= -set.Shortfall
+	}
+	f := m.face(set.Shortfall)
+	weights, rest := f.multipliers(m.c)
+	whole := math.Max(1, floats.Norm(m.c, math.Inf(1)))
+	sol.KKT = floats.Norm(rest, math.Inf(1)) / whole
+	for r, i := range f.limits {
+		sol.Multipliers[i] = weights[r] * s.unit / s.scale(i)
+		sol.KKT = math.Max(sol.KKT, weights[r]*math.Abs(m.g[i])/whole)
+	}
+	for r, k := range f.bounds {
+		sol.BoundMultipliers[k] = weights[len(f.limits)+r] * s.unit / (s.Hi[k] - s.Lo[k])
+	}
+	sol.Active = f.limits
+	return sol
+}
+
+// face is the set of limits and bounds that a point stands at, with the slopes
+// of each away from it.
+type face struct {
+	limits []int
+	bounds []int
+	rows   [][]float64 // of limits, then of bounds
+}
+
+// face returns what m stands at.
+func (m *model) face(tolerance float64) *face {
+	f := &face{}
+	for i, g := range m.g {
+		if g <= tolerance+activeReach*floats.Norm(m.j[i], 1) {
+			f.limits = append(f.limits, i)
+			f.rows = append(f.rows, m.j[i])
+		}
+	}
+	const close = 1e-9
+	for k, y := range m.y {
+		row := make([]float64, len(m.y))
+		switch {
+		case y <= close:
+			row[k] = 1
+		case y >= 1-close:
+			row[k] = -1
+		default:
+			continue
+		}
+		f.bounds = append(f.bounds, k)
+		f.rows = append(f.rows, row)
+	}
+	return f
+}
+
+// multipliers returns the weights, none negative, with which the rows of the
+// face come nearest to c, and what is left of c.
+//
+// Source: C. L. Lawson and R. J. Hanson, Solving Least Squares Problems,
+// Prentice-Hall 1974, chapter 23 (algorithm NNLS).
+func (f *face) multipliers(c []float64) (weights, rest []float64) {
+	weights = make([]float64, len(f.rows))
+	used := make([]bool, len(f.rows))
+	rest = append([]float64(nil), c...)
+	for range 3 * len(f.rows) {
+		enter := f.mostUseful(rest, used)
+		if enter < 0 {
+			break
+		}
+		used[enter] = true
+		if !f.descend(weights, used, c) {
+			used[enter] = false
+			break
+		}
+		copy(rest, c)
+		for i, w := range weights {
+			floats.AddScaled(rest, -w, f.rows[i])
+		}
+	}
+	return weights, rest
+}
+
+// mostUseful is the unused row that points most along the rest, or -1.
+func (f *face) mostUseful(rest []float64, used []bool) int {
+	best, most := -1, 1e-10
+	for i, row := range f.rows {
+		if used[i] {
+			continue
+		}
+		if along := floats.Dot(row, rest) / math.Max(floats.Norm(row, 2), 1e-300); along > most*math.Max(1, floats.Norm(rest, 2)) {
+			best, most = i, along
+		}
+	}
+	return best
+}
+
+// descend moves the weights of the used rows to their least squares, giving up
+// rows whose weight would turn negative. It reports false if the rows depend on
+// each other.
+func (f *face) descend(weights []float64, used []bool, c []float64) bool {
+	for {
+		target, ok := f.leastSquares(used, c)
+		if !ok {
+			return false
+		}
+		share, leave := 1.0, -1
+		for i := range weights {
+			if used[i] && target[i] <= 0 {
+				if a := weights[i] / (weights[i] - target[i]); a < share || leave < 0 {
+					share, leave = a, i
+				}
+			}
+		}
+		for i := range weights {
+			if used[i] {
+				weights[i] += share * (target[i] - weights[i])
+			}
+		}
+		if leave < 0 {
+			return true
+		}
+		weights[leave], used[leave] = 0, false
+	}
+}
+
+// leastSquares returns the weights of the used rows nearest to c, by QR.
+func (f *face) leastSquares(used []bool, c []float64) ([]float64, bool) {
+	var index []int
+	for i, u := range used {
+		if u {
+			index = append(index, i)
+		}
+	}
+	weights := make([]float64, len(used))
+	if len(index) == 0 {
+		return weights, true
+	}
+	if len(index) > len(c) {
+		return nil, false
+	}
+	a := mat.NewDense(len(c), len(index), nil)
+	for r, i := range index {
+		a.SetCol(r, f.rows[i])
+	}
+	var qr mat.QR
+	qr.Factorize(a)
+	var w mat.VecDense
+	if qr.Cond() > 1e10 || qr.SolveVecTo(&w, false, mat.NewVecDense(len(c), append([]float64(nil), c...))) != nil {
+		return nil, false
+	}
+	for r, i := range index {
+		weights[i] = w.AtVec(r)
+	}
+	return weights, true
+}
