@@ -1,0 +1,251 @@
+package optimum
+
+import (
+	"context"
+	"math"
+
+	"golang.org/x/sync/errgroup"
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+)
+
+// Range of field temperatures that limits are looked for in [°C].
+const (
+	ColdestField = -20.0
+	HottestField = 55.0
+)
+
+// LimitStudy asks what a pilot must know of one case: up to which temperature
+// at the field a climb is unlimited, how long it may last above that, which
+// climb is too slow, and what spray water adds.
+//
+// The climb is one leg. It is unlimited when the whole flight of the case, as
+// filed to its top, passes neither the limit of the coolant nor that of the oil
+// and the coolant does not boil. A field at another elevation moves the ends of
+// all legs along, so that the height gained stays.
+type LimitStudy struct {
+	Case       scenarios.CaseScenario
+	Leg        string       // the climb; "" is the climb leg that gains most height
+	Speeds     []float64    // of the climb, as its leg gives them [m/s]; nil: five around the filed one
+	Elevations []float64    // of the field [m]; nil: the filed one and two higher
+	Workers    int          // flights at a time; 0 means 1
+	Sim        sim.Settings // of each flight
+	Done       func()       // called as each of Parts is done, by any goroutine; may be nil
+
+	evaluate func(context.Context, condition) (verdict, error) // nil: fly it
+}
+
+// LimitTable is the answer to a LimitStudy.
+type LimitTable struct {
+	Case, Title string
+	Leg         string      // the climb
+	Filed       FiledClimb  // the flight as it is filed
+	Own         LimitRow    // at its own speed and elevation
+	Rows        []LimitRow  // every speed at the first elevation, then at the next
+	Slowest     []SlowClimb // one per elevation
+	Spray       *SprayClimb // nil when the scenario has no spray
+	Above       []float64   // steps above the highest temperature at which times are given [K]
+	Flights     int         // flown for all of it
+}
+
+// FiledClimb is the flight of the case as it is filed, spray included.
+type FiledClimb struct {
+	Speed       float64 // [m/s]
+	Elevation   float64 // [m]
+	Temperature float64 // at the field [°C]
+	Gain        float64 // height gained in the climb [m]
+	Status      sim.Status
+	Margin      float64 // least of coolant, oil and boiling [K]
+	By          string  // which of them
+	Trouble     string  // why the flight is none, "" when it is one
+}
+
+// LimitRow is what holds for one speed and elevation, without spray.
+type LimitRow struct {
+	Speed     float64 // [m/s]
+	Elevation float64 // [m]
+	Ceiling
+	ClimbTime float64     // how long the climb takes at that temperature [s]; 0 when unknown
+	Above     []TimeAbove // one per step of the table; nil when there is no such temperature
+}
+
+// Ceiling is the highest field temperature of an unlimited climb.
+type Ceiling struct {
+	Temperature float64 // [°C]; HottestField or ColdestField when the bound is passed
+	Bound       TemperatureBound
+	By          string // what limits: coolant, oil, boiling or climb; "" when nothing does
+	Trouble     string // why there is no climb, "" when there is one
+}
+
+// TemperatureBound says whether a highest temperature was found.
+type TemperatureBound string
+
+const (
+	Found   TemperatureBound = "found"
+	Hotter  TemperatureBound = "above"    // no limit up to HottestField
+	Colder  TemperatureBound = "below"    // a limit even at ColdestField
+	NoClimb TemperatureBound = "no climb" // see Trouble
+)
+
+// TimeAbove is how long a climb may last on a hotter day.
+type TimeAbove struct {
+	Temperature float64 // at the field [°C]
+	Time        float64 // from the start of the climb to the limit, 0 when it is passed before [s]; NaN when unknown
+	By          string  // whose limit; climb when none is passed, but the top is not reached
+	Leg         string  // in which it is reached
+}
+
+// The three limits, and what else may end a climb.
+const (
+	ByCoolant = "coolant"
+	ByOil     = "oil"
+	ByBoiling = "boiling"
+	ByClimb   = "climb" // the aircraft does not reach the end of a leg
+)
+
+// Limits answers a study. What it finds does not depend on Workers. The error
+// says that the case cannot be flown as it is filed, or that ctx was cancelled.
+func Limits(ctx context.Context, study LimitStudy) (*LimitTable, error) {
+	p, err := study.plan(ctx)
+	if err != nil {
+		return nil, err
+	}
+	own, err := p.row(ctx, p.filed.Speed, p.filed.Elevation, p.filed.Temperature)
+	if err != nil {
+		return nil, err
+	}
+	t := p.table(own)
+	p.done()
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(max(1, study.Workers))
+	for i := range t.Rows {
+		p.part(g, func() error { return p.fillRow(ctx, &t.Rows[i], &own) })
+	}
+	for i := range t.Slowest {
+		p.part(g, func() error { return p.slowest(ctx, &t.Slowest[i]) })
+	}
+	if p.spray != nil {
+		p.part(g, func() error { return p.sprayed(ctx, t.Spray, &own) })
+	}
+	if err := g.Wait(); err != nil {
+		return nil, err
+	}
+	t.Flights = int(p.flights.Load())
+	return t, nil
+}
+
+// Parts is how often Done is called.
+func (study *LimitStudy) Parts() int {
+	elevations, speeds := len(study.Elevations), len(study.Speeds)
+	if elevations == 0 {
+		elevations = len(higherFields["us"]) + 1
+	}
+	if speeds == 0 {
+		speeds = len(speedFactors)
+	}
+	parts := 1 + elevations*speeds + elevations
+	if study.Case.Scenario.Spray != nil {
+		parts++
+	}
+	return parts
+}
+
+// part runs one part of the study in a group.
+func (p *limitPlan) part(g *errgroup.Group, work func() error) {
+	g.Go(func() error {
+		if err := work(); err != nil {
+			return err
+		}
+		p.done()
+		return nil
+	})
+}
+
+func (p *limitPlan) done() {
+	if p.study.Done != nil {
+		p.study.Done()
+	}
+}
+
+// table is the answer with everything in place that is to be filled in.
+func (p *limitPlan) table(own LimitRow) *LimitTable {
+	t := &LimitTable{
+		Case: p.study.Case.Name, Title: p.study.Case.Title, Leg: p.leg, Filed: p.filed, Own: own,
+		Above: p.above, Rows: make([]LimitRow, 0, len(p.elevations)*len(p.speeds)),
+	}
+	for _, elevation := range p.elevations {
+		for _, speed := range p.speeds {
+			t.Rows = append(t.Rows, LimitRow{Speed: speed, Elevation: elevation})
+		}
+		t.Slowest = append(t.Slowest, SlowClimb{Elevation: elevation})
+	}
+	if p.spray != nil {
+		t.Spray = &SprayClimb{}
+	}
+	return t
+}
+
+// fillRow finds the row of a speed and an elevation, near that of the filed
+// ones, which is known already.
+func (p *limitPlan) fillRow(ctx context.Context, r, own *LimitRow) error {
+	if r.Speed == own.Speed && r.Elevation == own.Elevation {
+		*r = *own
+		return nil
+	}
+	start := own.Temperature
+	if own.Bound == NoClimb {
+		start = p.filed.Temperature
+	}
+	found, err := p.row(ctx, r.Speed, r.Elevation, start)
+	*r = found
+	return err
+}
+
+// row finds the highest temperature of one speed and elevation, from a first
+// guess, and the times above it.
+func (p *limitPlan) row(ctx context.Context, speed, elevation, guess float64) (LimitRow, error) {
+	r := LimitRow{Speed: speed, Elevation: elevation}
+	c := condition{speed: speed, elevation: elevation}
+	var err error
+	if r.Ceiling, r.ClimbTime, err = p.ceiling(ctx, c, guess); err != nil || r.Bound != Found {
+		return r, err
+	}
+	for _, step := range p.above {
+		c.temperature = r.Temperature + step
+		v, err := p.fly(ctx, c)
+		if err != nil {
+			return r, err
+		}
+		r.Above = append(r.Above, TimeAbove{c.temperature, v.reached, v.reason(), v.leg})
+	}
+	return r, nil
+}
+
+// ceiling finds the highest field temperature at which a climb is unlimited and
+// how long the climb takes there.
+func (p *limitPlan) ceiling(ctx context.Context, c condition, guess float64) (Ceiling, float64, error) {
+	flown := map[float64]verdict{}
+	e, err := highest(guess, func(t float64) (float64, error) {
+		c.temperature = t
+		v, err := p.fly(ctx, c)
+		flown[t] = v
+		if v.stalled {
+			return math.NaN(), errNoUse
+		}
+		return v.score(), err
+	})
+	good, bad := flown[e.good.x], flown[e.bad.x]
+	switch {
+	case err == errNoUse:
+		return Ceiling{math.NaN(), NoClimb, ByClimb, flown[c.temperature].trouble}, 0, nil
+	case err != nil:
+		return Ceiling{}, 0, err
+	case !e.hasBad:
+		return Ceiling{Temperature: HottestField, Bound: Hotter}, good.climbTime, nil
+	case !e.hasGood && bad.trouble != "":
+		return Ceiling{math.NaN(), NoClimb, ByClimb, bad.trouble}, 0, nil
+	case !e.hasGood:
+		return Ceiling{ColdestField, Colder, bad.by, ""}, 0, nil
+	}
+	return Ceiling{Temperature: e.good.x, Bound: Found, By: bad.reason()}, good.climbTime, nil
+}

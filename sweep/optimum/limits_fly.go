@@ -1,0 +1,185 @@
+package optimum
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+	"hotclimb/sweep"
+)
+
+// condition is what changes from flight to flight.
+type condition struct {
+	speed       float64 // of the climb [m/s]
+	elevation   float64 // of the field [m]
+	temperature float64 // at the field [°C]; unused when asFiled
+	asFiled     bool    // the air of the day as it is filed
+	spray       *sprayUse
+}
+
+// sprayUse is water sprayed in a flight; nil is none.
+type sprayUse struct {
+	rate float64 // [m³/s]
+	tank float64 // [m³]
+	time float64 // at most [s]; 0: as filed
+}
+
+// verdict is what a flight comes to.
+type verdict struct {
+	margin    float64 // least of coolant, oil and boiling [K]; NaN when the flight failed
+	by        string  // which of them
+	reached   float64 // from the start of the climb to the first limit, 0 when it is passed before [s]; NaN when none is
+	leg       string  // in which that is
+	climbTime float64 // how long the climb took [s]
+	water     float64 // sprayed [kg]
+	trouble   string  // why it is no whole flight, "" when it is one
+	stalled   bool    // the climb is slower than any stall
+}
+
+// score is the margin, NaN when there is no whole flight with one. A flight
+// that breaks off over a limit is over the limit.
+func (v *verdict) score() float64 {
+	if v.trouble != "" && !(v.margin < 0) {
+		return math.NaN()
+	}
+	return v.margin
+}
+
+// fly flies one condition.
+func (p *limitPlan) fly(ctx context.Context, c condition) (verdict, error) {
+	p.flights.Add(1)
+	if p.study.evaluate != nil {
+		return p.study.evaluate(ctx, c)
+	}
+	sc, err := p.study.Case.Scenario.Edit(func(sc *scenarios.Scenario) error { return p.set(sc, c) })
+	if err != nil {
+		return verdict{}, fmt.Errorf("case %s at another speed, elevation or temperature: %w", p.study.Case.Name, err)
+	}
+	set := p.study.Sim
+	for {
+		r, err := sweep.Fly(ctx, sc, set)
+		switch {
+		case ctx.Err() != nil:
+			return verdict{}, ctx.Err()
+		case err != nil:
+			return verdict{margin: math.NaN(), trouble: err.Error()}, nil
+		case r.BoilMargin < 0 && set.Sample == 0:
+			set.Sample = sampleInterval // to see when
+		default:
+			return judge(r, p.leg), nil
+		}
+	}
+}
+
+// set puts a condition into a scenario.
+func (p *limitPlan) set(sc *scenarios.Scenario, c condition) error {
+	errs := []error{p.speed.Set(sc, c.speed), p.elevation.Set(sc, c.elevation)}
+	for _, t := range p.tops {
+		errs = append(errs, t.param.Set(sc, t.value+c.elevation-p.filed.Elevation))
+	}
+	switch {
+	case !c.asFiled:
+		errs = append(errs, p.temperature.Set(sc, c.temperature))
+	case p.dayGiven:
+		errs = append(errs, p.temperature.Set(sc, p.fieldTemperature(c.elevation)))
+	}
+	if p.spray != nil {
+		errs = append(errs, p.spray.set(sc, c.spray))
+	}
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// fieldTemperature is that of the filed day at a field [°C]: the same air.
+func (p *limitPlan) fieldTemperature(elevation float64) float64 { return p.day.Temperature(elevation) }
+
+// stallWords begin the warning of a flight on a leg that no aircraft can fly.
+const stallWords = "leg %s is slower than an aircraft"
+
+// judge says what a flight comes to. The time of boiling needs its samples.
+func judge(r *sim.Result, climb string) verdict {
+	v := verdict{margin: math.Inf(1), reached: math.NaN(), water: r.WaterUsed}
+	v.take(ByBoiling, r.BoilMargin)
+	for i, by := range []string{ByCoolant, ByOil} {
+		v.take(by, r.Peaks[i].Margin)
+	}
+	if at, by := firstLimit(r); by != "" {
+		v.by = by
+		v.reach(r, at, climb)
+	}
+	if span := spanOf(r, climb); span != nil {
+		v.climbTime = span.End - span.Start
+	}
+	if r.Incomplete != "" {
+		v.trouble = fmt.Sprintf("leg %s does not reach its end", r.Incomplete)
+	}
+	for _, w := range r.Warnings {
+		if strings.HasPrefix(w, fmt.Sprintf(stallWords, climb)) {
+			v.stalled, v.trouble = true, "slower than the aircraft can fly"
+		}
+	}
+	return v
+}
+
+func (v *verdict) take(by string, margin float64) {
+	if margin < v.margin {
+		v.margin, v.by = margin, by
+	}
+}
+
+// reach notes the time of the first limit.
+func (v *verdict) reach(r *sim.Result, at float64, climb string) {
+	v.reached = 0
+	if span := spanOf(r, climb); span != nil {
+		v.reached = math.Max(0, at-span.Start)
+	}
+	for _, s := range r.Legs {
+		if at >= s.Start && at <= s.End {
+			v.leg = s.Name
+			return
+		}
+	}
+}
+
+// firstLimit is the time of the first limit that is passed [s], and which; ""
+// when none is.
+func firstLimit(r *sim.Result) (at float64, by string) {
+	at = math.Inf(1)
+	for i, name := range []string{ByCoolant, ByOil} {
+		if p := r.Peaks[i]; p.Exceeded && p.TimeToLimit < at {
+			at, by = p.TimeToLimit, name
+		}
+	}
+	if boils := boilsAt(r); boils < at {
+		at, by = boils, ByBoiling
+	}
+	return at, by
+}
+
+// boilsAt is when the coolant begins to boil in a flight with samples [s]; +Inf
+// when it does not.
+func boilsAt(r *sim.Result) float64 {
+	if r.BoilMargin >= 0 || r.Trajectory == nil {
+		return math.Inf(1)
+	}
+	when, hot, boil := r.Trajectory.Find("time_s"), r.Trajectory.Find("coolant_out_degC"), r.Trajectory.Find("boil_degC")
+	for i, t := range when.Values {
+		over := hot.Values[i] - boil.Values[i]
+		if over < 0 {
+			continue
+		}
+		if i == 0 {
+			return t
+		}
+		before := hot.Values[i-1] - boil.Values[i-1]
+		return t - (t-when.Values[i-1])*over/(over-before)
+	}
+	return r.Worst.Time // between two samples
+}
