@@ -38,6 +38,18 @@ func (c Caption) lines(room vg.Length) []words {
 	return wrap(parts, words{size: smallSize}, room)
 }
 
+// heading is the title, or the usual one of a figure, and the case.
+func (c Caption) heading(usual string) string {
+	title := c.Title
+	if title == "" {
+		title = usual
+	}
+	if c.Case != "" {
+		title += " – " + c.Case
+	}
+	return title
+}
+
 func labelled(label, text string) string {
 	if text == "" {
 		return ""

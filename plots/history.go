@@ -1,7 +1,6 @@
 package plots
 
 import (
-	"errors"
 	"slices"
 	"strings"
 
@@ -16,8 +15,8 @@ import (
 // air; and the air through each exchanger. The result must have a trajectory.
 // A number that is not finite is an error that names it.
 func History(res *sim.Result, u Units, c Caption) (*Figure, error) {
-	if u != US && u != SI {
-		return nil, errors.New("the units of a chart are US or SI")
+	if err := u.known(); err != nil {
+		return nil, err
 	}
 	if err := checkResult(res); err != nil {
 		return nil, err
@@ -46,7 +45,7 @@ func (b *historian) history(c Caption) (*history, error) {
 	if b.time, err = clockwork(b.res.Trajectory); err != nil {
 		return nil, err
 	}
-	h := &history{heading: heading(c), caption: c, x: b.duration()}
+	h := &history{heading: c.heading("History of the run"), caption: c, x: b.duration()}
 	for _, l := range b.res.Legs {
 		h.legs = append(h.legs, moment{minutes().of(l.Start), l.Name})
 	}
@@ -61,17 +60,6 @@ func (b *historian) history(c Caption) (*history, error) {
 		}
 	}
 	return h, nil
-}
-
-func heading(c Caption) string {
-	title := c.Title
-	if title == "" {
-		title = "History of the run"
-	}
-	if c.Case != "" {
-		title += " – " + c.Case
-	}
-	return title
 }
 
 // duration is the range of the time axis [min]: all that is drawn lies in it.

@@ -32,7 +32,20 @@ const (
 // place returns the box of a note of some size near a point, the cheapest of
 // places around it, and keeps it and its leader free from then on.
 func (p *placer) place(at, size vg.Point) vg.Rectangle {
-	best, least := vg.Rectangle{}, math.Inf(1)
+	best, _ := p.find(at, size)
+	p.keep(at, best)
+	return best
+}
+
+// keep keeps a box and its leader from a point free.
+func (p *placer) keep(at vg.Point, box vg.Rectangle) {
+	p.taken = append(p.taken, box)
+	p.leaders = append(p.leaders, along([]vg.Point{at, nearest(box, at)})...)
+}
+
+// find returns the cheapest box of a size near a point, and its cost.
+func (p *placer) find(at, size vg.Point) (best vg.Rectangle, least float64) {
+	least = math.Inf(1)
 	for _, distance := range []float64{7, 10, 14, 18, 22, 27, 32, 38, 44, 51, 58, 66, 74, 92} {
 		for k := range directions {
 			sin, cos := math.Sincos(math.Pi/2 + float64(k)*2*math.Pi/directions)
@@ -46,9 +59,7 @@ func (p *placer) place(at, size vg.Point) vg.Rectangle {
 			}
 		}
 	}
-	p.taken = append(p.taken, best)
-	p.leaders = append(p.leaders, along([]vg.Point{at, nearest(best, at)})...)
-	return best
+	return best, least
 }
 
 // nearest returns the point of a box nearest to a point.

@@ -1,0 +1,300 @@
+package plots
+
+import (
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+	"gonum.org/v1/plot/vg/draw"
+)
+
+// SensitivityCurve is what one path does to both margins, all else as filed.
+type SensitivityCurve struct {
+	Axis
+	Coolant, Oil []float64 // least margin over the cases at each value [K]; NaN where a run failed
+	Present      float64   // value of the file in the unit of the axis; NaN for none
+}
+
+// check returns what keeps the curve from being drawn.
+func (s *SensitivityCurve) check() error {
+	if err := s.Axis.check(); err != nil {
+		return err
+	}
+	if err := margins("coolant over "+s.Label, s.Coolant, len(s.Values)); err != nil {
+		return err
+	}
+	if err := margins("oil over "+s.Label, s.Oil, len(s.Values)); err != nil {
+		return err
+	}
+	if math.IsNaN(s.Present) {
+		return nil
+	}
+	return shown("the present value of "+s.Label, s.Present)
+}
+
+// Sensitivity draws one panel for each curve, all with the same axis of
+// margins so that slopes compare. Below the limit, at no margin, the ground is
+// shaded. NaN breaks a line; other numbers that are not finite, lists of
+// unequal length and values that do not rise are errors that say where.
+func Sensitivity(curves []SensitivityCurve, u Units, c Caption) (*Figure, error) {
+	if err := u.known(); err != nil {
+		return nil, err
+	}
+	if len(curves) == 0 {
+		return nil, errors.New("no sensitivity curves to draw")
+	}
+	for i := range curves {
+		if err := curves[i].check(); err != nil {
+			return nil, err
+		}
+	}
+	l := layOutSensitivity(curves, u)
+	s := &sheet{
+		heading: c.heading("Margins over single numbers"), caption: c, key: l.key(),
+		height: vg.Length(l.rows()) * l.rowHeight(), body: l.draw,
+	}
+	return s.figure(l.describe()), nil
+}
+
+// sensitivity is a grid of panels with a common axis of margins.
+type sensitivity struct {
+	panels  []sensitivityPanel
+	unit    scale
+	y       axis
+	columns int
+	size    vg.Point // of a frame
+	names   int      // most lines of the names of a row
+	left    vg.Length
+}
+
+// sensitivityPanel is one curve in the units of its reader.
+type sensitivityPanel struct {
+	*SensitivityCurve
+	circuits [2][]float64 // coolant, oil
+	x        axis
+	name     []words
+}
+
+// Measures of a grid of panels [pt].
+const (
+	columnGap vg.Length = 26
+	rowGap    vg.Length = 10
+	headRoom            = headingSize + headingGap // above a frame
+	stepRoom            = tickLength + 2 + textSize
+)
+
+// circuitNames are the circuits in the order of every figure.
+var (
+	circuitNames  = [2]string{"coolant", "oil"}
+	circuitStyles = [2]circuitStyle{coolantStyle, oilStyle}
+)
+
+const markRadius vg.Length = 2.6
+
+// shade is the ground over a limit.
+var shade = faint
+
+func layOutSensitivity(curves []SensitivityCurve, u Units) *sensitivity {
+	l := &sensitivity{unit: u.difference()}
+	heights := []vg.Length{230, 165, 120}
+	switch n := len(curves); {
+	case n == 1:
+		l.columns = 1
+	case n == 2 || n == 4:
+		l.columns = 2
+	default:
+		l.columns = 3
+	}
+	l.size.Y = heights[l.columns-1]
+	y := nothing.with(0)
+	for i := range curves {
+		p := sensitivityPanel{SensitivityCurve: &curves[i]}
+		p.circuits = [2][]float64{l.unit.all(p.Coolant), l.unit.all(p.Oil)}
+		for _, margins := range p.circuits {
+			y = y.withFinite(margins)
+		}
+		l.panels = append(l.panels, p)
+	}
+	const least = 6 // K
+	y = y.atLeast(least * l.unit.factor)
+	head := 0.04 * (y.hi - y.lo)
+	l.y = vertical(span{y.lo - head, y.hi + head}, l.size.Y)
+	l.left = l.y.widest() + tickLength + 3
+	room := pageWidth - 2*margin - l.left - columnGap/2
+	l.size.X = (room - vg.Length(l.columns-1)*columnGap) / vg.Length(l.columns)
+	for i := range l.panels {
+		l.panels[i].fit(l.size.X)
+		l.names = max(l.names, len(l.panels[i].name))
+	}
+	return l
+}
+
+// fit chooses the horizontal axis and breaks its name for a width.
+func (p *sensitivityPanel) fit(width vg.Length) {
+	x := nothing.with(p.Values...)
+	if !math.IsNaN(p.Present) {
+		x = x.with(p.Present)
+	}
+	x = x.opened()
+	const rim = 0.03
+	x = x.atLeast((1 + 2*rim) * (x.hi - x.lo))
+	p.x = horizontal(x, width)
+	p.name = axisLines(p.Label, p.Unit, width, 3)
+}
+
+// withFinite widens s to values, passing over NaN.
+func (s span) withFinite(values []float64) span {
+	for _, v := range values {
+		if !math.IsNaN(v) {
+			s = s.with(v)
+		}
+	}
+	return s
+}
+
+func (l *sensitivity) rows() int { return (len(l.panels) + l.columns - 1) / l.columns }
+
+func (l *sensitivity) rowHeight() vg.Length {
+	return headRoom + l.size.Y + stepRoom + vg.Length(l.names)*rowHeight + rowGap
+}
+
+func (l *sensitivity) key() []keyEntry {
+	key := []keyEntry{
+		{"coolant", lineSample(coolantStyle.sensed(), coolantStyle.mark)},
+		{"oil", lineSample(oilStyle.sensed(), oilStyle.mark)},
+		{"over the limit", fillSample(shade)},
+	}
+	present, failed := false, false
+	for _, p := range l.panels {
+		present = present || !math.IsNaN(p.Present)
+		failed = failed || len(p.failed()) > 0
+	}
+	if present {
+		key = append(key, keyEntry{"value of the file", uprightSample(presentLine)})
+	}
+	if failed {
+		key = append(key, keyEntry{"run failed", glyphSample(failedMark)})
+	}
+	return key
+}
+
+var (
+	presentLine = stroke(ink, 1, shortDash)
+	failedMark  = draw.GlyphStyle{Color: ink, Radius: 3.5, Shape: crossGlyph{}}
+)
+
+// failed lists the values at which a margin is missing.
+func (p *sensitivityPanel) failed() []float64 {
+	var at []float64
+	for i, x := range p.Values {
+		if math.IsNaN(p.Coolant[i]) || math.IsNaN(p.Oil[i]) {
+			at = append(at, x)
+		}
+	}
+	return at
+}
+
+// draw draws the panels row by row.
+func (l *sensitivity) draw(c draw.Canvas, area vg.Rectangle) {
+	for i := range l.panels {
+		row, column := i/l.columns, i%l.columns
+		corner := vg.Point{
+			X: area.Min.X + l.left + vg.Length(column)*(l.size.X+columnGap),
+			Y: area.Max.Y - vg.Length(row)*l.rowHeight() - headRoom - l.size.Y,
+		}
+		f := frame{vg.Rectangle{Min: corner, Max: corner.Add(l.size)}, l.panels[i].x.span, l.y.span}
+		if column == 0 {
+			write(c, vg.Point{X: f.Min.X, Y: f.Max.Y + headingGap}, words{text: axisText("Least margin over the cases", l.unit.unit), size: headingSize, bold: true})
+		}
+		l.panel(c, &l.panels[i], f, column == 0)
+	}
+}
+
+func (l *sensitivity) panel(c draw.Canvas, p *sensitivityPanel, f frame, texts bool) {
+	s := sides{f, columnGap/2 - 2}
+	if l.y.lo < 0 {
+		fillBox(c, vg.Rectangle{Min: f.Min, Max: vg.Point{X: f.Max.X, Y: f.at(f.x.lo, 0).Y}}, shade)
+	}
+	s.levels(c, l.y)
+	c.StrokeLine2(stroke(ink, 1.1, solid), f.Min.X, f.at(f.x.lo, 0).Y, f.Max.X, f.at(f.x.lo, 0).Y)
+	if !math.IsNaN(p.Present) {
+		x := f.at(p.Present, f.y.lo).X
+		c.StrokeLine2(presentLine, x, f.Min.Y, x, f.Max.Y)
+	}
+	for i, style := range circuitStyles {
+		p.curve(c, f, p.circuits[i], style)
+	}
+	for _, x := range p.failed() {
+		at := f.at(x, f.y.lo)
+		drawMark(c, vg.Point{X: at.X, Y: at.Y + 5}, failedMark)
+	}
+	outline(c, f.Rectangle, 0.7)
+	s.vertical(c, l.y, texts)
+	s.horizontal(c, p.x, true)
+	for i, line := range p.name {
+		line.align = 1
+		write(c, vg.Point{X: f.Max.X, Y: f.Min.Y - stepRoom - vg.Length(i+1)*rowHeight + 1}, line)
+	}
+}
+
+// runsOf cuts a line at NaN.
+func runsOf(x, y []float64) []curve {
+	var runs []curve
+	open := false
+	for i, v := range y {
+		if math.IsNaN(v) {
+			open = false
+			continue
+		}
+		if !open {
+			runs, open = append(runs, curve{}), true
+		}
+		last := &runs[len(runs)-1]
+		last.x, last.y = append(last.x, x[i]), append(last.y, v)
+	}
+	return runs
+}
+
+// curve draws a line with a mark at each flown value while they are few.
+func (p *sensitivityPanel) curve(c draw.Canvas, f frame, y []float64, style circuitStyle) {
+	const few = 12
+	mark := draw.GlyphStyle{Color: style.color, Radius: markRadius, Shape: style.mark}
+	for _, run := range runsOf(p.Values, y) {
+		run.x, run.y = thin(run.x, run.y)
+		pts := f.points(run)
+		c.StrokeLines(style.sensed(), pts)
+		if len(p.Values) > few && len(pts) > 1 {
+			continue
+		}
+		for _, at := range pts {
+			drawMark(c, at, mark)
+		}
+	}
+}
+
+// describe says in words what the figure shows.
+func (l *sensitivity) describe() string {
+	var text strings.Builder
+	fmt.Fprintf(&text, "Least margin of coolant and oil over the cases, in %s, over %d numbers of the scenario, one at a time. ", l.unit.unit, len(l.panels))
+	for _, p := range l.panels {
+		n := len(p.Values)
+		fmt.Fprintf(&text, "%s from %s to %s %s: ", p.Label, figures(p.Values[0]), figures(p.Values[n-1]), p.Unit)
+		for i, name := range circuitNames {
+			y := p.circuits[i]
+			fmt.Fprintf(&text, "%s %s to %s", name, marginText(y[0]), marginText(y[n-1]))
+			text.WriteString([]string{", ", ". "}[i])
+		}
+	}
+	text.WriteString("An " + reminder + ".")
+	return text.String()
+}
+
+// marginText prints a margin that may be missing.
+func marginText(v float64) string {
+	if math.IsNaN(v) {
+		return "failed"
+	}
+	return signed(v, 1)
+}

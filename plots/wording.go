@@ -1,0 +1,70 @@
+package plots
+
+import (
+	"strings"
+
+	"gonum.org/v1/plot/vg"
+)
+
+// breakText breaks a text into lines not wider than room, after a space, a
+// dot, an underscore or a stroke where one comes in time. What does not fit
+// into the lines ends in an ellipsis.
+func breakText(text string, like words, room vg.Length, most int) []words {
+	var lines []words
+	for rest := strings.TrimSpace(text); rest != ""; {
+		line := like
+		line.text = rest
+		if line.width() <= room || len(lines) == most-1 {
+			return append(lines, line.fit(room))
+		}
+		n := breakAt([]rune(rest), like, room)
+		line.text = strings.TrimRight(string([]rune(rest)[:n]), " ")
+		rest = strings.TrimLeft(string([]rune(rest)[n:]), " ")
+		lines = append(lines, line)
+	}
+	return lines
+}
+
+// breakAt returns how many runes go into a line.
+func breakAt(text []rune, like words, room vg.Length) int {
+	fits := 1
+	for n := 1; n <= len(text); n++ {
+		like.text = strings.TrimRight(string(text[:n]), " ")
+		if like.width() > room {
+			break
+		}
+		fits = n
+	}
+	for n := fits; n > fits/3; n-- {
+		if strings.ContainsRune(" ._/", text[n-1]) {
+			return n
+		}
+	}
+	return fits
+}
+
+// labelled axis: name and unit.
+func axisText(name, unit string) string {
+	if unit == "" {
+		return name
+	}
+	return name + ", " + unit
+}
+
+// axisLines breaks the label of an axis into lines. A name too long is
+// shortened, never the unit.
+func axisLines(name, unit string, room vg.Length, most int) []words {
+	like := words{size: headingSize, bold: true}
+	runes, n := []rune(name), len([]rune(name))
+	for {
+		short := name
+		if n < len(runes) {
+			short = strings.TrimRight(string(runes[:n]), " ") + "…"
+		}
+		lines := breakText(axisText(short, unit), like, room, most)
+		if n == 0 || !strings.HasSuffix(lines[len(lines)-1].text, "…") || strings.HasSuffix(unit, "…") {
+			return lines
+		}
+		n--
+	}
+}
