@@ -48,10 +48,12 @@ type Row struct {
 func (s *Study) Len() int { return s.Designs.Len() * len(s.Cases) }
 
 // Trial returns trial i.
-func (s *Study) Trial(i int) Trial {
-	t := Trial{Index: i, Case: i % len(s.Cases), Levels: make([]Level, len(s.Factors))}
-	s.Designs.At(i/len(s.Cases), t.Levels)
-	return t
+func (s *Study) Trial(i int) Trial { return s.trial(i, make([]Level, len(s.Factors))) }
+
+// trial is trial i with its levels put into levels.
+func (s *Study) trial(i int, levels []Level) Trial {
+	s.Designs.At(i/len(s.Cases), levels)
+	return Trial{Index: i, Case: i % len(s.Cases), Levels: levels}
 }
 
 // Fly gives the outcome of a trial. A panic becomes an error.
