@@ -1,0 +1,64 @@
+package optimum
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"slices"
+
+	"hotclimb/scenarios"
+	"hotclimb/sweep"
+)
+
+const (
+	stillDoubt   = 0.1 // change of a margin at which the search for margins with doubt ends [K]
+	mostRounds   = 4   // of that search
+	doubtSamples = 64  // flights of each case, when spreads are sampled
+)
+
+// addDoubt puts the spread of the margins at x into what the limits need, and
+// returns the largest change [K].
+func (p *sizer) addDoubt(ctx context.Context, x []float64) (float64, error) {
+	spreads := make([]sweep.Spread, len(p.Cases))
+	for k := range p.Cases {
+		var err error
+		if spreads[k], err = p.spread(ctx, k, x); err != nil {
+			return 0, fmt.Errorf("case %s, doubt of its margins: %w", p.Cases[k].Name, err)
+		}
+	}
+	most := 0.0
+	p.limits = slices.Clone(p.limits)
+	for i := range p.limits {
+		l := &p.limits[i]
+		s := &spreads[l.Case]
+		sigma := map[string]float64{CoolantLimit: s.Circuits[sweep.Coolant], OilLimit: s.Circuits[sweep.Oil], BoilLimit: s.Boil}[l.Kind]
+		change := p.Doubt * (sigma - l.Spread)
+		l.Needs += change
+		l.Spread = sigma
+		most = math.Max(most, math.Abs(change))
+	}
+	return most, nil
+}
+
+// spread is that of the margins of case k with the factors at x, which count as
+// known.
+func (p *sizer) spread(ctx context.Context, k int, x []float64) (sweep.Spread, error) {
+	sc, err := sweep.Set(p.Cases[k].Scenario, p.Factors, levels(x))
+	if err != nil {
+		return sweep.Spread{}, err
+	}
+	d := sweep.Doubt{Scenario: sc, Params: sweep.Doubtful(sc), Workers: cap(p.slots), Fly: p.outcome}
+	if p.DoubtFrom == FromSamples {
+		return d.BySamples(ctx, doubtSamples, p.Seed)
+	}
+	return d.BySlopes(ctx)
+}
+
+// outcome flies a scenario that is no design.
+func (p *sizer) outcome(ctx context.Context, sc *scenarios.Scenario) (sweep.Outcome, error) {
+	f, err := p.flown(ctx, sc)
+	if err == nil {
+		p.count()
+	}
+	return f.Outcome, err
+}

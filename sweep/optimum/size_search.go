@@ -1,0 +1,258 @@
+package optimum
+
+import (
+	"cmp"
+	"context"
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"sync"
+	"sync/atomic"
+
+	"hotclimb/scenarios"
+	"hotclimb/sweep"
+)
+
+// sizer is a sizing at work.
+type sizer struct {
+	*Sizing
+	openings map[string]bool // sections of the openings that vary
+	limits   []Limit
+	present  *Design // the file as it stands
+
+	slots   chan struct{} // one for each flight that may be in the air
+	flights atomic.Int64
+	mu      sync.Mutex
+	known   map[string]*attempt // designs flown, by x
+}
+
+// newSizer flies the file as it stands, which tells what limits there are.
+func newSizer(ctx context.Context, s *Sizing) (*sizer, error) {
+	if err := s.check(); err != nil {
+		return nil, err
+	}
+	p := &sizer{Sizing: s, openings: map[string]bool{}, slots: make(chan struct{}, max(s.Workers, 1)), known: map[string]*attempt{}}
+	for _, o := range s.Cases[0].Scenario.Openings() {
+		for _, f := range s.Factors {
+			if strings.HasPrefix(f.Param.Path, o.Path+".") && f.Param.Made == "opening" {
+				p.openings[o.Path] = true
+			}
+		}
+	}
+	d, err := p.design(ctx, nil)
+	if err != nil {
+		return nil, fmt.Errorf("as filed: %w", err)
+	}
+	p.limits = p.limitsOf(d.Flights)
+	filed := *d
+	filed.X = p.filedValues()
+	p.measure(&filed)
+	p.present = &filed
+	return p, nil
+}
+
+// filedValues are the values of the factors in the first case that has them.
+func (p *sizer) filedValues() []float64 {
+	x := make([]float64, len(p.Factors))
+	for i, f := range p.Factors {
+		x[i] = (f.Lo + f.Hi) / 2
+		for _, k := range slices.Backward(p.Cases) {
+			if v, ok := valueOf(k.Scenario, f.Param); ok {
+				x[i] = v
+			}
+		}
+	}
+	return x
+}
+
+// valueOf is the value of a number in a scenario. An area that is given by width
+// and height, or by a diameter, counts as well.
+func valueOf(sc *scenarios.Scenario, p scenarios.Param) (float64, bool) {
+	if n, ok := p.Get(sc); ok {
+		return n.Value, true
+	}
+	for _, o := range sc.Openings() {
+		if p.Path == o.Path+".area" {
+			return o.Area, true
+		}
+	}
+	return 0, false
+}
+
+// differenceStep is the step of differences as a share of the bounds. Over it a
+// margin of the built-in flights changes by 0.1 to 0.5 K, while it is uncertain
+// by 0.001 K.
+const differenceStep = 0.01
+
+// problem is the sizing for the optimizer.
+func (p *sizer) problem() Problem {
+	q := Problem{Limits: len(p.limits), Step: differenceStep, Workers: len(p.Factors)} // p.slots bounds the flights
+	for _, f := range p.Factors {
+		q.Lo, q.Hi = append(q.Lo, f.Lo), append(q.Hi, f.Hi)
+	}
+	limits := slices.Clone(p.limits)
+	q.Evaluate = func(ctx context.Context, x, g []float64) (float64, error) {
+		d, err := p.design(ctx, slices.Clone(x))
+		if err != nil {
+			return 0, err
+		}
+		for i := range g {
+			g[i] = d.slack(limits, i)
+		}
+		return p.objective(d), nil
+	}
+	return q
+}
+
+// settings allow margins to be missed by a thousandth of a kelvin, as flights
+// do not tell less apart.
+func settings() Settings { return Settings{Shortfall: 2e-3, Gain: 2e-5, Iterations: 60} }
+
+// search finds the answer, with its margins for doubt.
+func (p *sizer) search(ctx context.Context, out *Sized) error {
+	starts, err := p.starts(ctx)
+	if err != nil {
+		return err
+	}
+	sol, err := p.fromSome(ctx, starts, out)
+	if err != nil {
+		return err
+	}
+	for out.Rounds = 1; p.Doubt > 0; out.Rounds++ {
+		moved, err := p.addDoubt(ctx, sol.X)
+		if err != nil {
+			return err
+		}
+		if sol, err = p.minimise(ctx, sol.X, out); err != nil {
+			return err
+		}
+		if moved < stillDoubt || out.Rounds == mostRounds {
+			break
+		}
+	}
+	if sol.Feasible {
+		if sol, err = p.confirm(ctx, sol, starts, out); err != nil {
+			return err
+		}
+	}
+	return p.conclude(ctx, sol, out)
+}
+
+// minimise is Minimise, with its work counted.
+func (p *sizer) minimise(ctx context.Context, x []float64, out *Sized) (*Solution, error) {
+	sol, err := Minimise(ctx, p.problem(), x, settings())
+	if err == nil {
+		out.Iterations += sol.Iterations
+	}
+	return sol, err
+}
+
+// hopefulStarts is from how many starts the search is tried while nothing fits.
+const hopefulStarts = 3
+
+// fromSome searches from the best start, and from the next ones while nothing
+// fits. Of answers that do not fit it returns the least bad.
+func (p *sizer) fromSome(ctx context.Context, starts []start, out *Sized) (*Solution, error) {
+	var best *Solution
+	for _, from := range starts[:min(hopefulStarts, len(starts))] {
+		sol, err := p.minimise(ctx, from.x, out)
+		if err != nil {
+			return nil, err
+		}
+		if best == nil || sol.Violation < best.Violation {
+			best, out.From = sol, from.name
+		}
+		if best.Feasible {
+			break
+		}
+	}
+	return best, nil
+}
+
+// conclude notes the answer and what decides it.
+func (p *sizer) conclude(ctx context.Context, sol *Solution, out *Sized) error {
+	d, err := p.design(ctx, sol.X)
+	if err != nil {
+		return err
+	}
+	out.Best, out.Fits, out.KKT = *d, sol.Feasible, sol.KKT
+	for i, m := range sol.Multipliers {
+		if m > leastMultiplier && sol.Feasible {
+			out.Prices = append(out.Prices, Price{Limit: i, Multiplier: m})
+		}
+	}
+	for i, f := range p.Factors {
+		if sol.BoundMultipliers[i]*(f.Hi-f.Lo) > leastMultiplier {
+			out.AtBound = append(out.AtBound, Held{i, sol.X[i] > (f.Lo+f.Hi)/2})
+		}
+	}
+	for i := range p.limits {
+		if d.slack(p.limits, i) < -settings().Shortfall {
+			out.Broken = append(out.Broken, i)
+		}
+	}
+	slices.SortStableFunc(out.Broken, func(a, b int) int {
+		return cmp.Compare(d.slack(p.limits, a), d.slack(p.limits, b))
+	})
+	return nil
+}
+
+// leastMultiplier is the share of the objective per kelvin from which a limit
+// counts as one that decides.
+const leastMultiplier = 1e-5
+
+// start is where a search may begin.
+type start struct {
+	name  string
+	x     []float64
+	merit float64
+}
+
+// quasiRandomStarts is how many points of the whole range are tried as starts.
+const quasiRandomStarts = 4
+
+// starts are the designs tried first, the best before the others: the file as it
+// stands, everything as wide as the bounds allow, and a few points between the
+// bounds. A flight that runs away breaks off at a fixed temperature, so that its
+// margin does not tell which way is better; a search should not begin there.
+func (p *sizer) starts(ctx context.Context) ([]start, error) {
+	lo, hi := make([]float64, len(p.Factors)), make([]float64, len(p.Factors))
+	filed := slices.Clone(p.present.X)
+	for i, f := range p.Factors {
+		lo[i], hi[i] = f.Lo, f.Hi
+		filed[i] = clamp(filed[i], f.Lo, f.Hi)
+	}
+	list := []start{{name: "the file as it stands", x: filed}, {name: "the upper bounds", x: hi}}
+	points, err := sweep.NewSobol(len(p.Factors))
+	if err != nil {
+		return nil, err
+	}
+	for n := 1; n <= quasiRandomStarts; n++ {
+		x := make([]float64, len(p.Factors))
+		for i := range x {
+			x[i] = lo[i] + points.Coordinate(n, i)*(hi[i]-lo[i])
+		}
+		list = append(list, start{name: "a point between the bounds", x: x})
+	}
+	flown := 0
+	var last error
+	for i := range list {
+		d, err := p.design(ctx, list[i].x)
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		list[i].merit = math.Inf(1)
+		if err != nil {
+			last = err
+			continue
+		}
+		flown++
+		list[i].merit = p.objective(d) + d.short(p.limits)
+	}
+	if flown == 0 {
+		return nil, last
+	}
+	slices.SortStableFunc(list, func(a, b start) int { return cmp.Compare(a.merit, b.merit) })
+	return list[:flown], nil
+}
