@@ -1,0 +1,155 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"hotclimb/sweep"
+)
+
+// verdict adds what the ranking comes to, in sentences.
+func (p *rankPage) verdict() {
+	if len(p.Changes) == 0 {
+		return
+	}
+	v := p.Verdict()
+	p.line("")
+	p.line("%s", p.paint(bold, "In short"))
+	for _, sentence := range p.best(v) {
+		p.note(sentence)
+	}
+	p.bestFor(v)
+	for i := range p.Changes {
+		for _, sentence := range p.mind(&p.Changes[i]) {
+			p.note(p.paint(yellow, "mind:") + " " + sentence)
+		}
+	}
+}
+
+// best names the best single change and says whether it is enough.
+func (k *ranking) best(v sweep.Verdict) []string {
+	if v.Best < 0 {
+		list := []string{fmt.Sprintf("No single change raises the least margin, %s.", k.least(&k.Base))}
+		return append(list, k.cures(-1)...)
+	}
+	s := &k.Changes[v.Best]
+	title := ""
+	if s.Change.Title != "" {
+		title = " (" + s.Change.Title + ")"
+	}
+	list := []string{fmt.Sprintf("The best single change is %s%s: the least margin goes from %s to %s.",
+		s.Change.Name, title, k.least(&k.Base), k.least(&s.Stand))}
+	if t := k.limitMoved(&s.Effect); t != "" {
+		list = append(list, t)
+	}
+	list = append(list, k.cures(v.Best)...)
+	if sweep.FliesOnly(s.Change) {
+		text := "It changes how the aircraft is flown, not what is built."
+		if v.BestBuilt >= 0 {
+			b := &k.Changes[v.BestBuilt]
+			text += fmt.Sprintf(" The best that is built is %s: %s.", b.Change.Name, difference.change(k.shown, b.LeastGain))
+		}
+		list = append(list, text)
+	}
+	return list
+}
+
+// least is the lesser margin of both circuits with its circuit and its case.
+func (k *ranking) least(s *sweep.Stand) string {
+	return fmt.Sprintf("%s (%s, %s)", difference.show(k.shown, s.Least()), circuitNames[s.Limiting()], k.Cases[s.Worst()])
+}
+
+// limitMoved says how the time to the earliest limit changes, "" when no limit
+// is reached before and after.
+func (k *ranking) limitMoved(e *sweep.Effect) string {
+	before, after := clock(k.Base.LimitTime), clock(e.LimitTime)
+	switch limitWord(e.TimeGain(&k.Base)) {
+	case "no longer reached":
+		return fmt.Sprintf("The limit that was reached after %s is no longer reached.", before)
+	case "reached now":
+		return fmt.Sprintf("A limit is reached now, after %s.", after)
+	case "reached":
+		return fmt.Sprintf("The earliest limit is reached after %s instead of %s.", after, before)
+	}
+	return ""
+}
+
+// cures says whether a change keeps every case within its limits, when some
+// exceed them as they are, and which pair does when it does not.
+func (k *ranking) cures(best int) []string {
+	if len(k.Base.Over()) == 0 {
+		return nil
+	}
+	text := ""
+	if best >= 0 {
+		over := k.Changes[best].Over()
+		if len(over) == 0 {
+			return []string{"With it, every case stays within its limits."}
+		}
+		text = fmt.Sprintf("Alone it does not cure every case: %s still over a limit. ", isOrAre(k.caseNames(over)))
+	}
+	if i := k.CuringPair(); i >= 0 {
+		q := &k.Pairs[i]
+		return []string{text + fmt.Sprintf("The pair %s does: least margin %s.", k.pairName(q), k.least(&q.Stand))}
+	}
+	if len(k.Pairs) > 0 {
+		text += "None of the pairs cures every case either."
+	}
+	if text == "" {
+		return nil
+	}
+	return []string{strings.TrimSpace(text)}
+}
+
+// isOrAre is a list of names with its verb.
+func isOrAre(names []string) string {
+	if len(names) == 1 {
+		return names[0] + " is"
+	}
+	return strings.Join(names, ", ") + " are"
+}
+
+// bestFor adds the changes that buy most for what they take.
+func (p *rankPage) bestFor(v sweep.Verdict) {
+	d := difference.in(p.units)
+	entry := func(label string, best int, per func(*sweep.Single) float64) {
+		if best < 0 {
+			return
+		}
+		s := &p.Changes[best]
+		p.line("    %-24s %s: %.2f %s", label, s.Change.Name, per(s)*d.factor, d.name)
+	}
+	kilogram, watt := mass.in(p.units), power.in(p.units)
+	entry("most per "+kilogram.name, v.PerWeight, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Weight) / kilogram.factor })
+	entry("most per unit of cost", v.PerCost, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Cost) })
+	entry("most per hour of work", v.PerHour, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Hours) })
+	entry("most per "+watt.name+" of drag", v.PerDrag, func(s *sweep.Single) float64 { return s.PerDragPower() / watt.factor })
+}
+
+// mind is what one must know of a change.
+func (k *ranking) mind(s *sweep.Single) []string {
+	if s.Err != nil {
+		return nil
+	}
+	var list []string
+	say := func(format string, args ...any) { list = append(list, s.Change.Name+" "+fmt.Sprintf(format, args...)) }
+	if circuit, ok := s.Spoils(); ok {
+		other := 1 - circuit
+		say("helps the %s (%s) by spoiling the %s (%s).", circuitNames[other], difference.change(k.shown, s.Gain[other]),
+			circuitNames[circuit], difference.change(k.shown, s.Gain[circuit]))
+	}
+	if len(s.NewOver) > 0 {
+		say("moves %s over a limit.", strings.Join(k.caseNames(s.NewOver), ", "))
+	}
+	for _, r := range s.NewReversed {
+		say("turns the air of %s around in %s.", r.Exchanger, k.Cases[r.Case])
+	}
+	for _, i := range s.NewIncomplete {
+		say("leaves %s without its end: leg %s does not reach it.", k.Cases[i], s.Flown[i].Incomplete)
+	}
+	if sweep.FliesOnly(s.Change) && math.Abs(s.LeastGain) > 0 {
+		say("changes how the aircraft is flown, not what is built.")
+	}
+	return list
+}

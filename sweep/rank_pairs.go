@@ -1,0 +1,132 @@
+package sweep
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"hotclimb/scenarios"
+)
+
+// Pair is two changes at once.
+type Pair struct {
+	First, Second int // of Ranked.Changes
+	Price
+	Effect
+	Sum      [2]float64  // of the gains of both alone: Coolant and Oil [K]
+	Together [2]Together // how the gain of the pair stands to that sum
+}
+
+// Together says what two changes do to each other.
+type Together int
+
+// What two changes do to each other.
+const (
+	AddUp Together = iota // the pair gains the sum
+	Help                  // it gains more
+	Fight                 // it gains less
+)
+
+func (t Together) String() string { return [...]string{"add up", "help", "fight"}[t] }
+
+// Gains are told apart beyond a tenth of what the two do alone, and beyond
+// 0.2 K, of which the peaks themselves, sure to 0.01 K, are a small part
+// (engineering judgement).
+const (
+	togetherShare = 0.10
+	togetherLeast = 0.2 // K
+)
+
+// together compares the gain of a pair with those of its parts [K].
+func together(a, b, pair float64) Together {
+	threshold := math.Max(togetherLeast, togetherShare*(math.Abs(a)+math.Abs(b)))
+	switch more := pair - (a + b); {
+	case more > threshold:
+		return Help
+	case more < -threshold:
+		return Fight
+	}
+	return AddUp
+}
+
+// pairing is a pair to be flown.
+type pairing struct {
+	first, second int
+	*variant
+}
+
+// pairs are all pairs of the changes worth pairing.
+func (k *ranker) pairs(ranked []Single) []pairing {
+	var list []pairing
+	best := worthPairing(ranked, k.Pairs)
+	for n, a := range best {
+		for _, b := range best[n+1:] {
+			first, second := ranked[a].Change, ranked[b].Change
+			list = append(list, pairing{a, b, &variant{in: func(i int) (*scenarios.Scenario, error) {
+				if path := contested(first, second); path != "" {
+					return nil, fmt.Errorf("both set %s", path)
+				}
+				return withChanges(k.Cases[i].Scenario, first, second)
+			}}})
+		}
+	}
+	return list
+}
+
+// worthPairing are up to n changes, in their order: the best on coolant, the
+// best on oil, and then the best by the lesser margin. What helps one circuit
+// alone is what another change may complete.
+func worthPairing(ranked []Single, n int) []int {
+	var flown, chosen []int
+	for i := range ranked {
+		if ranked[i].Err == nil && ranked[i].Applied {
+			flown = append(flown, i)
+		}
+	}
+	if n < 2 || len(flown) < 2 {
+		return nil
+	}
+	for _, i := range append([]int{bestOn(ranked, Coolant), bestOn(ranked, Oil)}, flown...) {
+		if i >= 0 && len(chosen) < n && !slices.Contains(chosen, i) {
+			chosen = append(chosen, i)
+		}
+	}
+	slices.Sort(chosen)
+	return chosen
+}
+
+// bestOn is the change that gains most on a circuit, -1 when none gains.
+func bestOn(ranked []Single, circuit int) int {
+	best, most := -1, tie
+	for i := range ranked {
+		if s := &ranked[i]; s.Err == nil && s.Gain[circuit] > most {
+			best, most = i, s.Gain[circuit]
+		}
+	}
+	return best
+}
+
+// contested is a path that two changes set differently, "" for none.
+func contested(a, b *scenarios.Change) string {
+	for _, s := range scenarios.Settings(a.Set) {
+		if text, ok := b.Set[s.Path]; ok && text != s.Text {
+			return s.Path
+		}
+	}
+	return ""
+}
+
+// pairEffects compares pairs with their parts.
+func (k *ranker) pairEffects(pairs []pairing, ranked []Single) []Pair {
+	list := make([]Pair, len(pairs))
+	for i, p := range pairs {
+		a, b := &ranked[p.first], &ranked[p.second]
+		q := Pair{First: p.first, Second: p.second, Price: a.Price.plus(b.Price), Effect: k.effect(p.variant)}
+		for c := range q.Sum {
+			q.Sum[c] = a.Gain[c] + b.Gain[c]
+			q.Together[c] = together(a.Gain[c], b.Gain[c], q.Gain[c])
+		}
+		list[i] = q
+	}
+	return list
+}

@@ -1,0 +1,46 @@
+package sweep
+
+import (
+	"math"
+
+	"hotclimb/scenarios"
+)
+
+// Price is what a change takes besides drag.
+type Price struct {
+	Weight float64 // added, negative when taken out [kg]
+	Moment float64 // of that weight about the datum, positive aft [kg m]
+	Cost   float64 // in the currency of the file
+	Hours  float64 // of work [h]
+}
+
+func priceOf(c *scenarios.Change) Price {
+	w := c.Weight.Value
+	return Price{w, w * c.Arm.Value, c.Cost.Value, c.Hours.Value}
+}
+
+func (p Price) plus(q Price) Price {
+	return Price{p.Weight + q.Weight, p.Moment + q.Moment, p.Cost + q.Cost, p.Hours + q.Hours}
+}
+
+// leastDragPower is the cooling-drag power from which a gain is divided by it
+// [W]: below it a change takes as good as none (engineering judgement).
+const leastDragPower = 10.0
+
+// PerDragPower is the gain of the lesser margin over the cooling-drag power that
+// the variant adds [K/W]; NaN when it adds less than 10 W.
+func (e *Effect) PerDragPower() float64 {
+	if e.DragPower < leastDragPower {
+		return math.NaN()
+	}
+	return e.LeastGain / e.DragPower
+}
+
+// Per is a gain of the lesser margin [K] over what it takes; NaN when that is
+// nothing or less.
+func Per(gain, takes float64) float64 {
+	if takes <= 0 {
+		return math.NaN()
+	}
+	return gain / takes
+}
