@@ -12,59 +12,94 @@ import (
 // model is a point with its slopes over the whole range of each variable.
 type model struct {
 	*point
-	c []float64   // of f, by variable
-	j [][]float64 // of g, by limit and variable
+	c      []float64   // of f, by variable
+	j      [][]float64 // of g, by limit and variable
+	beside []pair      // what the slopes are made of, by variable
 }
 
-// differences evaluates beside p, once for each variable, and returns the slopes.
-func (s *scaled) differences(ctx context.Context, p *point) (*model, error) {
-	n := len(p.y)
-	beside := make([]*point, n)
+// pair are the points one step ahead of a point and one behind it in one
+// variable; nil where that is not evaluated or cannot be.
+type pair struct{ ahead, behind *point }
+
+// pace is the step of differences as a share of the bounds.
+func (s *scaled) pace() float64 { return orDefault(s.Step, 1e-3) }
+
+// forward returns p with slopes whose error is of the first order in the step,
+// by one evaluation for each variable.
+func (s *scaled) forward(ctx context.Context, p *point) (*model, error) {
+	return s.evaluateBeside(ctx, &model{point: p, beside: make([]pair, len(p.y))}, false)
+}
+
+// central returns m with slopes whose error is of the second order, by one more
+// evaluation for each variable.
+func (s *scaled) central(ctx context.Context, m *model) (*model, error) {
+	return s.evaluateBeside(ctx, &model{point: m.point, beside: slices.Clone(m.beside)}, true)
+}
+
+// evaluateBeside evaluates what is missing beside m and puts the slopes in.
+func (s *scaled) evaluateBeside(ctx context.Context, m *model, bothSides bool) (*model, error) {
 	group, groupCtx := errgroup.WithContext(ctx)
 	group.SetLimit(max(1, s.Workers))
-	for k := range n {
-		group.Go(func() (err error) {
-			beside[k], err = s.beside(groupCtx, p, k)
-			return err
-		})
+	for k := range m.y {
+		group.Go(func() error { return s.evaluatePair(groupCtx, m, k, bothSides) })
 	}
 	if err := group.Wait(); err != nil {
 		return nil, err
 	}
-	m := &model{point: p, c: make([]float64, n), j: make([][]float64, s.Limits)}
+	m.c, m.j = make([]float64, len(m.y)), make([][]float64, s.Limits)
 	for i := range m.j {
-		m.j[i] = make([]float64, n)
+		m.j[i] = make([]float64, len(m.y))
 	}
-	for k, b := range beside {
-		h := b.y[k] - p.y[k]
-		m.c[k] = (b.f - p.f) / h
+	for k, b := range m.beside {
+		from, to := m.point, m.point
+		if b.behind != nil {
+			from = b.behind
+		}
+		if b.ahead != nil {
+			to = b.ahead
+		}
+		h := to.y[k] - from.y[k]
+		m.c[k] = (to.f - from.f) / h
 		for i := range m.j {
-			if !math.IsInf(b.g[i], 1) && !math.IsInf(p.g[i], 1) {
-				m.j[i][k] = (b.g[i] - p.g[i]) / h
+			if !math.IsInf(from.g[i], 1) && !math.IsInf(to.g[i], 1) {
+				m.j[i][k] = (to.g[i] - from.g[i]) / h
 			}
 		}
 	}
 	return m, nil
 }
 
-// beside evaluates one step from p along variable k, forwards where there is
-// room, and the other way where that cannot be computed.
-func (s *scaled) beside(ctx context.Context, p *point, k int) (*point, error) {
-	h := orDefault(s.Step, 1e-3)
-	if p.y[k]+h > 1 {
-		h = -h
-	}
-	y := slices.Clone(p.y)
-	y[k] += h
-	b, err := s.at(ctx, y)
-	if err == nil {
-		return b, nil
-	}
-	y[k] = p.y[k] - h
-	if ctx.Err() == nil && y[k] >= 0 && y[k] <= 1 {
-		if b, err2 := s.at(ctx, y); err2 == nil {
-			return b, nil
+// evaluatePair evaluates what is missing ahead of m in variable k, and behind
+// it where both sides are asked for or there is nothing ahead.
+func (s *scaled) evaluatePair(ctx context.Context, m *model, k int, bothSides bool) (err error) {
+	b := &m.beside[k]
+	if b.ahead == nil {
+		if b.ahead, err = s.moved(ctx, m.point, k, s.pace()); err != nil {
+			return err
 		}
 	}
-	return nil, fmt.Errorf("nothing can be computed beside %v along variable %d: %w", s.x(p.y), k, err)
+	if b.behind == nil && (bothSides || b.ahead == nil) {
+		if b.behind, err = s.moved(ctx, m.point, k, -s.pace()); err != nil {
+			return err
+		}
+	}
+	if b.ahead == nil && b.behind == nil {
+		return fmt.Errorf("nothing can be computed beside %v along variable %d", s.x(m.y), k)
+	}
+	return nil
+}
+
+// moved evaluates a step from p along variable k. It returns nil where there is
+// no room or nothing can be computed, and an error only when ctx has ended.
+func (s *scaled) moved(ctx context.Context, p *point, k int, h float64) (*point, error) {
+	y := slices.Clone(p.y)
+	y[k] += h
+	if y[k] < 0 || y[k] > 1 {
+		return nil, ctx.Err()
+	}
+	q, err := s.at(ctx, y)
+	if err != nil {
+		return nil, ctx.Err()
+	}
+	return q, nil
 }

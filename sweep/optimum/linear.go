@@ -32,6 +32,14 @@ func (m *model) program(radius, weight float64) *linearProgram {
 	return l
 }
 
+// keen is the same program without the objective: its answer misses the limits
+// by as little as any step within the box.
+func (l *linearProgram) keen() *linearProgram {
+	m := *l.model
+	m.c = make([]float64, len(l.c))
+	return &linearProgram{model: &m, low: l.low, high: l.high, weight: 1}
+}
+
 // rows are the limits that some step within the box would miss.
 func (l *linearProgram) rows() []int {
 	var rows []int

@@ -18,13 +18,24 @@ func Judge(ctx context.Context, p Problem, x []float64, set Settings) (*Solution
 	if err != nil {
 		return nil, err
 	}
-	m, err := s.differences(ctx, at)
+	sol, err := s.judgeAt(ctx, at, set.orDefaults(len(x)))
 	if err != nil {
 		return nil, err
 	}
-	sol := s.judge(m, set.orDefaults(len(x)))
 	sol.Status = Judged
 	return sol, nil
+}
+
+// judgeAt evaluates beside a point and judges it.
+func (s *scaled) judgeAt(ctx context.Context, at *point, set Settings) (*Solution, error) {
+	m, err := s.forward(ctx, at)
+	if err == nil {
+		m, err = s.central(ctx, m)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return s.judge(m, set), nil
 }
 
 // judge returns the solution at a model: multipliers, feasibility, remainder.
@@ -47,7 +58,9 @@ func (s *scaled) judge(m *model, set Settings) *Solution {
 		sol.KKT = math.Max(sol.KKT, weights[r]*math.Abs(m.g[i])/whole)
 	}
 	for r, k := range f.bounds {
-		sol.BoundMultipliers[k] = weights[len(f.limits)+r] * s.unit / (s.Hi[k] - s.Lo[k])
+		w := weights[len(f.limits)+r]
+		sol.BoundMultipliers[k] = w * s.unit / (s.Hi[k] - s.Lo[k])
+		sol.KKT = math.Max(sol.KKT, w*math.Min(m.y[k], 1-m.y[k])/whole)
 	}
 	sol.Active = f.limits
 	return sol
@@ -70,13 +83,12 @@ func (m *model) face(tolerance float64) *face {
 			f.rows = append(f.rows, m.j[i])
 		}
 	}
-	const close = 1e-9
 	for k, y := range m.y {
 		row := make([]float64, len(m.y))
 		switch {
-		case y <= close:
+		case y <= activeReach:
 			row[k] = 1
-		case y >= 1-close:
+		case y >= 1-activeReach:
 			row[k] = -1
 		default:
 			continue

@@ -29,7 +29,7 @@ func Confirm(ctx context.Context, p Problem, starts [][]float64, set Settings) (
 	group, groupCtx := errgroup.WithContext(ctx)
 	group.SetLimit(max(1, p.Workers))
 	for i, start := range starts {
-		walks[i] = &walk{scaled: s, set: set, ctx: groupCtx, weight: 10}
+		walks[i] = &walk{scaled: s, set: set, ctx: groupCtx, weight: firstPenalty}
 		group.Go(func() error { return walks[i].from(start) })
 	}
 	if err := group.Wait(); err != nil {
@@ -44,11 +44,10 @@ func Confirm(ctx context.Context, p Problem, starts [][]float64, set Settings) (
 	if best.best == nil {
 		return nil, fmt.Errorf("nothing can be computed at any of the %d starts", len(starts))
 	}
-	m, err := s.differences(ctx, best.best)
+	sol, err := s.judgeAt(ctx, best.best, set)
 	if err != nil {
 		return nil, err
 	}
-	sol := s.judge(m, set)
 	sol.Status, sol.Iterations = best.status, best.restarts
 	return sol, nil
 }
@@ -64,6 +63,9 @@ type walk struct {
 	restarts int
 	status   Status
 }
+
+// firstPenalty is the weight of the shortfall to begin with.
+const firstPenalty = 0.1
 
 // failed is the penalty of a place where nothing can be computed: large, but
 // finite, because one NaN or Inf in the simplex would stay there.
@@ -150,7 +152,7 @@ func (w *walk) penalty(y []float64) float64 {
 	if err != nil {
 		return failed
 	}
-	if w.better(p, w.best) {
+	if w.best == nil || p.merit(w.weight) < w.best.merit(w.weight) {
 		w.best = p
 	}
 	return math.Min(p.merit(w.weight), failed)
