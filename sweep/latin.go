@@ -28,9 +28,10 @@ type latinDimension struct {
 // mostPoints is the greatest number of points of a study.
 const mostPoints = 1_000_000_000
 
-// NewLatin returns n points, of 1 to 1e9, in some dimensions, drawn from a seed.
+// NewLatin returns n points in some dimensions, drawn from a seed. n is taken
+// within 1 … 1e9.
 func NewLatin(n, dimensions int, seed uint64) Latin {
-	l := Latin{uint64(n), make([]latinDimension, dimensions)}
+	l := Latin{uint64(min(max(n, 1), mostPoints)), make([]latinDimension, dimensions)}
 	for d := range l.dimensions {
 		r := rand.New(rand.NewPCG(seed, uint64(d)))
 		l.dimensions[d] = latinDimension{newPermutation(l.n, r), r.Uint64()}

@@ -127,3 +127,12 @@ func correlation(x, y []float64) float64 {
 	}
 	return (sxy - sx*sy/n) / math.Sqrt((sxx-sx*sx/n)*(syy-sy*sy/n))
 }
+
+// TestLatinFew: no points or fewer are taken as one.
+func TestLatinFew(t *testing.T) {
+	for _, n := range []int{-1, 0, 1} {
+		if u := NewLatin(n, 1, 1).Coordinate(0, 0); u < 0 || u >= 1 {
+			t.Errorf("%d points: %g", n, u)
+		}
+	}
+}
