@@ -91,6 +91,9 @@ func (q *search) descend(ctx context.Context) (Status, error) {
 			if q.here != before {
 				loosened = 0
 			}
+			if !q.bothSides && s.long() < q.pace() { // forward slopes know no better
+				return Converged, nil
+			}
 		case loosened < 2 && q.tooStiff():
 			loosened++
 			q.curve.scale(loosening)
