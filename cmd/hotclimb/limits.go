@@ -1,0 +1,186 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+	"hotclimb/sweep/optimum"
+)
+
+// limitsFlags are the flags of limits.
+type limitsFlags struct {
+	common
+	leg        string
+	speeds     string
+	elevations string
+}
+
+func (p *program) limitsCommand() *cobra.Command {
+	var f limitsFlags
+	cmd := &cobra.Command{
+		Use:   "limits [FILE]",
+		Short: "say what the pilot must know: how hot, how slow, how long",
+		Long: `Finds the highest temperature at the field up to which a climb is unlimited, by
+climb speed and field elevation; how many minutes it may last on hotter days; the
+slowest climb that keeps the limits on the day of the file; and, where there is
+water spray, how long it must run and how long it can.
+
+A climb is unlimited when the whole flight of its case, as filed to its top,
+passes no limit of coolant or oil and the coolant does not boil. With --out all
+of it also comes as a card of one page, SVG and PDF.
+
+FILE is a scenario or the name of a built-in one; without it, the demo ` + demo + ` flies.
+The case is the first with a climb leg, or that of --case. The exit status is 3
+when a limit is exceeded on the day of the file.`,
+		Example: examples(
+			`hotclimb limits`,
+			`hotclimb limits seaplane --case hot_climb`,
+			`hotclimb limits tug --speeds "65, 70, 75 mph" --elevations "620 ft" --out tug_card`,
+			`hotclimb limits rotary --elevations "1200, 3000 ft" --speeds "100..130 mph:4" --format csv`,
+		),
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.limits(cmd.Context(), file(args, demo), &f)
+		},
+	}
+	f.scenarioFlags(cmd)
+	cmd.Flags().StringVar(&f.leg, "leg", "", "the climb is the leg of this `NAME`, not the one that gains most height")
+	cmd.Flags().StringVar(&f.speeds, "speeds", "", "climb at these speeds: a `LIST` or LOW..HIGH:COUNT")
+	cmd.Flags().StringVar(&f.elevations, "elevations", "", "start from fields this high: a `LIST` or LOW..HIGH:COUNT")
+	f.studyFlags(cmd)
+	return cmd
+}
+
+// limits studies the climb of a scenario and prints what came of it.
+func (p *program) limits(ctx context.Context, file string, f *limitsFlags) error {
+	if err := f.check(); err != nil {
+		return err
+	}
+	o, study, err := f.prepareLimits(file)
+	if err != nil {
+		return err
+	}
+	if err := f.makeFolder(file); err != nil {
+		return err
+	}
+	bar := p.progress("parts", study.Parts(), f.noProgress)
+	study.Done = bar.step
+	o.table, err = optimum.Limits(ctx, *study)
+	bar.end()
+	if err != nil {
+		return err
+	}
+	if f.out != "" {
+		if err := o.writeFiles(f.out); err != nil {
+			return err
+		}
+	}
+	return p.printLimits(o, f.format.word)
+}
+
+// limitsOutcome is everything that limits has to say.
+type limitsOutcome struct {
+	scenario *scenarios.Scenario // as it was run
+	hash     string              // of that
+	units    system
+	others   []string // cases with a climb that were not looked at
+	table    *optimum.LimitTable
+}
+
+// prepareLimits loads a scenario and makes the study of one of its cases.
+func (f *limitsFlags) prepareLimits(file string) (*limitsOutcome, *optimum.LimitStudy, error) {
+	if len(f.cases) > 1 {
+		return nil, nil, badInputf("--case: limits looks at one case; give one")
+	}
+	sc, cases, err := f.load(file)
+	if err != nil {
+		return nil, nil, err
+	}
+	k, others, err := climbCase(cases)
+	if err != nil {
+		return nil, nil, err
+	}
+	o := &limitsOutcome{scenario: sc, hash: sc.SHA256(), units: system(k.Scenario.Display), others: others}
+	study := &optimum.LimitStudy{Case: *k, Leg: f.leg, Workers: f.workers}
+	return o, study, f.rangesOf(study)
+}
+
+// climbCase is the first case with a climb leg, and the names of the others.
+func climbCase(cases []scenarios.CaseScenario) (first *scenarios.CaseScenario, others []string, err error) {
+	for i := range cases {
+		switch {
+		case len(optimum.ClimbLegs(cases[i].Scenario)) == 0:
+		case first == nil:
+			first = &cases[i]
+		default:
+			others = append(others, cases[i].Name)
+		}
+	}
+	if first != nil {
+		return first, others, nil
+	}
+	if len(cases) == 1 {
+		return nil, nil, badInputf("case %s has no climb leg; name another case, or give it a leg of kind climb", cases[0].Name)
+	}
+	return nil, nil, badInputf("no case has a climb leg; give one a leg of kind climb")
+}
+
+// rangesOf reads the flags that say what is looked at.
+func (f *limitsFlags) rangesOf(study *optimum.LimitStudy) error {
+	legs := optimum.ClimbLegs(study.Case.Scenario)
+	if f.leg != "" && !slices.Contains(legs, f.leg) {
+		return badInputf("--leg %s: is no climb of case %s, which has %s", f.leg, study.Case.Name, strings.Join(legs, ", "))
+	}
+	var err error
+	if study.Speeds, err = valuesOf(study.Case.Scenario, "--speeds", f.speeds, "flight.legs."+legs[0]+".speed"); err != nil {
+		return err
+	}
+	study.Elevations, err = valuesOf(study.Case.Scenario, "--elevations", f.elevations, "day.elevation")
+	return err
+}
+
+// valuesOf reads the values of a flag, which are values of a path.
+func valuesOf(sc *scenarios.Scenario, flag, text, path string) ([]float64, error) {
+	if text == "" {
+		return nil, nil
+	}
+	param, err := sc.Compile(path)
+	if err != nil {
+		return nil, badInputf("%s: %w", flag, err)
+	}
+	v, err := scenarios.ParseVary(text, param)
+	if err != nil {
+		return nil, badInputf("%s: %w", flag, err)
+	}
+	if v.Values == nil {
+		return nil, badInputf("%s: %q has no number of values; write LOW..HIGH:COUNT, or a list", flag, text)
+	}
+	return v.Values, nil
+}
+
+// printLimits writes the result to standard output.
+func (p *program) printLimits(o *limitsOutcome, format string) error {
+	write := func(w io.Writer) error { return o.writeText(w, p.out) }
+	switch format {
+	case "json":
+		write = o.writeJSON
+	case "csv":
+		write = o.writeCSV
+	}
+	if err := write(p.out); err != nil {
+		return fmt.Errorf("cannot write the result: %w", reason(err))
+	}
+	switch filed := o.table.Filed; {
+	case filed.Status == sim.OverLimit || filed.Margin < 0:
+		return errOverLimit
+	case filed.Trouble != "":
+		return fmt.Errorf("case %s as filed: %s", o.table.Case, filed.Trouble)
+	}
+	return nil
+}

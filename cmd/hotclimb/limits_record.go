@@ -1,0 +1,163 @@
+package main
+
+import (
+	"encoding/csv"
+	"fmt"
+	"io"
+
+	"hotclimb/sim"
+	"hotclimb/sweep/optimum"
+)
+
+// The result of limits for programs. Names end in their unit: SI, with °C.
+type (
+	limitsRecord struct {
+		Tool     toolRecord       `json:"tool"`
+		Scenario scenarioRecord   `json:"scenario"`
+		Case     string           `json:"case"`
+		Leg      string           `json:"leg"`
+		Filed    filedClimbRecord `json:"filed"`
+		Own      ceilingRecord    `json:"unlimited"`
+		Rows     []ceilingRecord  `json:"rows"`
+		Slowest  []slowRecord     `json:"slowest"`
+		Spray    *sprayRecord     `json:"spray"`
+		Flights  int              `json:"flights"`
+	}
+	filedClimbRecord struct {
+		Speed       number     `json:"speed_m_s"`
+		Elevation   number     `json:"elevation_m"`
+		Temperature number     `json:"temperature_degC"`
+		Gain        number     `json:"height_gained_m"`
+		Status      sim.Status `json:"status"`
+		Margin      number     `json:"margin_K"`
+		By          string     `json:"limited_by"`
+		Trouble     string     `json:"trouble"`
+	}
+	ceilingRecord struct {
+		Speed     number        `json:"speed_m_s"`
+		Elevation number        `json:"elevation_m"`
+		Highest   number        `json:"highest_temperature_degC"`
+		Bound     string        `json:"bound"`
+		By        string        `json:"limited_by"`
+		Trouble   string        `json:"trouble"`
+		ClimbTime number        `json:"climb_time_s"`
+		Above     []aboveRecord `json:"above"`
+	}
+	aboveRecord struct {
+		Temperature number `json:"temperature_degC"`
+		Time        number `json:"time_to_limit_s"`
+		By          string `json:"limited_by"`
+		Leg         string `json:"leg"`
+	}
+	slowRecord struct {
+		Elevation   number `json:"elevation_m"`
+		Temperature number `json:"temperature_degC"`
+		Speed       number `json:"slowest_speed_m_s"`
+		Bound       string `json:"bound"`
+		By          string `json:"limited_by"`
+	}
+	sprayRecord struct {
+		Onto    string            `json:"onto"`
+		Circuit string            `json:"circuit"`
+		Starts  number            `json:"starts_degC"`
+		Rate    number            `json:"rate_m3_s"`
+		Least   bool              `json:"rate_is_least"`
+		RateFor number            `json:"rate_for_temperature_degC"`
+		Tank    number            `json:"tank_m3"`
+		Carried number            `json:"carried_s"`
+		Brings  number            `json:"brings_K"`
+		Needed  []sprayNeedRecord `json:"needed"`
+		Highest number            `json:"highest_temperature_degC"`
+		Bound   string            `json:"bound"`
+		By      string            `json:"limited_by"`
+		Trouble string            `json:"trouble"`
+	}
+	sprayNeedRecord struct {
+		Temperature number `json:"temperature_degC"`
+		Time        number `json:"time_s"`
+		Enough      bool   `json:"enough"`
+	}
+)
+
+// record is the outcome for programs.
+func (o *limitsOutcome) record() limitsRecord {
+	t, f := o.table, &o.table.Filed
+	r := limitsRecord{
+		Tool: toolRecord{name, version}, Scenario: scenarioRecord{o.scenario.Title, o.hash},
+		Case: t.Case, Leg: t.Leg, Own: ceilingRecordOf(&t.Own), Flights: t.Flights,
+		Filed: filedClimbRecord{
+			number(f.Speed), number(f.Elevation), number(f.Temperature), number(f.Gain),
+			f.Status, number(f.Margin), f.By, f.Trouble,
+		},
+	}
+	for i := range t.Rows {
+		r.Rows = append(r.Rows, ceilingRecordOf(&t.Rows[i]))
+	}
+	for _, s := range t.Slowest {
+		r.Slowest = append(r.Slowest, slowRecord{
+			number(s.Elevation), number(s.Temperature), number(s.Speed), string(s.Bound), s.By,
+		})
+	}
+	if t.Spray != nil {
+		r.Spray = sprayRecordOf(t.Spray)
+	}
+	return r
+}
+
+func ceilingRecordOf(l *optimum.LimitRow) ceilingRecord {
+	r := ceilingRecord{
+		Speed: number(l.Speed), Elevation: number(l.Elevation), Highest: number(l.Temperature), Bound: string(l.Bound),
+		By: l.By, Trouble: l.Trouble, ClimbTime: number(l.ClimbTime), Above: []aboveRecord{},
+	}
+	for _, a := range l.Above {
+		r.Above = append(r.Above, aboveRecord{number(a.Temperature), number(a.Time), a.By, a.Leg})
+	}
+	return r
+}
+
+func sprayRecordOf(s *optimum.SprayClimb) *sprayRecord {
+	r := &sprayRecord{
+		Onto: s.Onto, Circuit: s.Circuit, Starts: number(s.Starts), Rate: number(s.Rate), Least: s.Least,
+		RateFor: number(s.RateFor), Tank: number(s.Tank), Carried: number(s.Carried), Brings: number(s.Brings),
+		Needed: []sprayNeedRecord{}, Highest: number(s.Temperature), Bound: string(s.Bound), By: s.By, Trouble: s.Trouble,
+	}
+	for _, n := range s.Needed {
+		r.Needed = append(r.Needed, sprayNeedRecord{number(n.Temperature), number(n.Time), n.Enough})
+	}
+	return r
+}
+
+// writeJSON writes the outcome as one JSON object.
+func (o *limitsOutcome) writeJSON(w io.Writer) error {
+	text, err := indented(o.record())
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(text)
+	return err
+}
+
+// writeCSV writes the rows of the outcome as a table. The slowest speed of an
+// elevation stands in each of its rows.
+func (o *limitsOutcome) writeCSV(w io.Writer) error {
+	header := []string{"case", "leg", "elevation_m", "speed_m_s", "highest_temperature_degC", "bound", "limited_by", "trouble",
+		"climb_time_s", "filed_day_temperature_degC", "slowest_speed_m_s", "slowest_bound"}
+	for i := range o.table.Above {
+		header = append(header, fmt.Sprintf("above_%d_temperature_degC", i+1), fmt.Sprintf("above_%d_time_to_limit_s", i+1))
+	}
+	r, rows := o.record(), [][]string{header}
+	for i, l := range r.Rows {
+		slow := &r.Slowest[i*len(r.Slowest)/len(r.Rows)]
+		row := []string{r.Case, r.Leg, l.Elevation.String(), l.Speed.String(), l.Highest.String(), l.Bound, l.By, l.Trouble,
+			l.ClimbTime.String(), slow.Temperature.String(), slow.Speed.String(), slow.Bound}
+		for k := range o.table.Above {
+			cells := []string{"", ""}
+			if k < len(l.Above) {
+				cells = []string{l.Above[k].Temperature.String(), l.Above[k].Time.String()}
+			}
+			row = append(row, cells...)
+		}
+		rows = append(rows, row)
+	}
+	return csv.NewWriter(w).WriteAll(rows)
+}

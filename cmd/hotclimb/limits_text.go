@@ -1,0 +1,224 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+	"hotclimb/sweep/optimum"
+)
+
+// Quantities of spray water.
+var (
+	waterRate   = measure{of[scenarios.VolumeFlow]("gal/h", "gph", 1), of[scenarios.VolumeFlow]("L/min", "L/min", 2)}
+	waterVolume = measure{of[scenarios.Volume]("gal", "gal", 2), of[scenarios.Volume]("L", "L", 1)}
+)
+
+// writeText writes the limits for people, as a screen can show them.
+func (o *limitsOutcome) writeText(w io.Writer, s *screen) error {
+	p, t := &page{screen: s, units: o.units}, o.table
+	p.line("%s", p.paint(bold, o.scenario.Title))
+	p.line("")
+	title := t.Case
+	if t.Title != "" {
+		title += " - " + t.Title
+	}
+	p.line("%s: limits of the climb, leg %s", p.paint(bold, title), t.Leg)
+	p.unlimited(t)
+	p.line("")
+	p.ceilings(t)
+	p.line("")
+	p.slowest(t)
+	if t.Spray != nil {
+		p.line("")
+		p.sprayLimits(t.Spray)
+	}
+	if len(o.others) > 0 {
+		p.line("")
+		p.line("  Other cases with a climb (--case): %s", strings.Join(o.others, ", "))
+	}
+	p.line("")
+	p.line("Unlimited: the whole flight of the case, as filed to its top, passes no limit of")
+	p.line("coolant or oil and does not boil. The speeds are for cooling; they say nothing of")
+	p.line("the stall.")
+	p.cautions(t.Spray != nil)
+	_, err := w.Write(p.Bytes())
+	return err
+}
+
+// unlimited adds the answer for the climb as filed.
+func (p *page) unlimited(t *optimum.LimitTable) {
+	own, filed := &t.Own, &t.Filed
+	where := fmt.Sprintf("at %s from a field at %s", airspeed.show(p.units, own.Speed), height.show(p.units, own.Elevation))
+	switch own.Bound {
+	case optimum.Found:
+		p.line("  UNLIMITED UP TO %s %s; then %s", p.paint(bold, temperature.show(p.units, own.Temperature)), where, limiter(own.By))
+	case optimum.Hotter:
+		p.line("  UNLIMITED %s: no limit up to %s", where, temperature.show(p.units, own.Temperature))
+	case optimum.Colder:
+		p.line("  NEVER UNLIMITED %s: %s even at %s", where, limiter(own.By), temperature.show(p.units, own.Temperature))
+	default:
+		p.line("  NO CLIMB %s: %s", where, own.Trouble)
+	}
+	if leg := beforeClimb(t); leg != "" {
+		p.line("  Just above that the limit is passed before the climb begins, in leg %s:", leg)
+		p.line("  another climb speed does not help.")
+	}
+	colours := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
+	p.line("  On the day of the file, %s, as filed: %s, margin %s (%s)", temperature.show(p.units, filed.Temperature),
+		p.paint(colours[filed.Status], strings.ToUpper(string(filed.Status))), difference.show(p.units, filed.Margin), filed.By)
+}
+
+// beforeClimb is the leg before the climb in which a limit is passed just above
+// the highest temperature, "" when it is not before.
+func beforeClimb(t *optimum.LimitTable) string {
+	if len(t.Own.Above) == 0 || t.Own.Above[0].Time > 0 || t.Own.Above[0].Leg == t.Leg {
+		return ""
+	}
+	return t.Own.Above[0].Leg
+}
+
+// limiter says what limits.
+func limiter(by string) string {
+	switch by {
+	case optimum.ByBoiling:
+		return "the coolant boils"
+	case optimum.ByClimb:
+		return "it does not reach its top"
+	}
+	return by + " limits"
+}
+
+// ceilings adds the table of highest temperatures and of minutes above them.
+func (p *page) ceilings(t *optimum.LimitTable) {
+	d := difference.in(p.units)
+	header := table.Row{"", "field " + height.in(p.units).name, "climb " + airspeed.in(p.units).name,
+		"unlimited to " + temperature.in(p.units).name, "top after min"}
+	for _, step := range t.Above {
+		header = append(header, "+"+d.number(step))
+	}
+	var rows []table.Row
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		row := table.Row{rowLimiter(r), height.in(p.units).number(r.Elevation), airspeed.in(p.units).number(r.Speed),
+			p.highest(&r.Ceiling), minutesOf(r.ClimbTime)}
+		for k := range t.Above {
+			row = append(row, minutesAbove(r, k))
+		}
+		rows = append(rows, row)
+	}
+	p.line("  Highest field temperature for an unlimited climb, and on days hotter than that")
+	p.line("  by so many %s the minutes from the start of the climb to the limit:", d.name)
+	p.line("")
+	p.table(1, header, rows)
+}
+
+// rowLimiter is what limits a row, in the first column.
+func rowLimiter(r *optimum.LimitRow) string {
+	switch {
+	case r.Bound == optimum.NoClimb:
+		return r.Trouble
+	case r.By == optimum.ByClimb:
+		return "top not reached"
+	}
+	return r.By
+}
+
+// highest prints a highest temperature.
+func (p *page) highest(c *optimum.Ceiling) string {
+	text := temperature.in(p.units).number(c.Temperature)
+	switch c.Bound {
+	case optimum.Hotter:
+		return "above " + text
+	case optimum.Colder:
+		return "below " + text
+	case optimum.NoClimb:
+		return "none"
+	}
+	return text
+}
+
+// minutesAbove prints the minutes of one step above the highest temperature.
+func minutesAbove(r *optimum.LimitRow, step int) string {
+	if step >= len(r.Above) {
+		return "-"
+	}
+	return minutesOf(r.Above[step].Time)
+}
+
+// minutesOf prints a time as minutes to a tenth, rounded down; - when unknown.
+func minutesOf(seconds float64) string {
+	if math.IsNaN(seconds) {
+		return "-"
+	}
+	return fmt.Sprintf("%.1f", math.Floor(seconds/6)/10)
+}
+
+// slowest adds the slowest safe climb speeds.
+func (p *page) slowest(t *optimum.LimitTable) {
+	p.line("  Slowest safe climb in the air of the day of the file, without spray:")
+	for i := range t.Slowest {
+		s := &t.Slowest[i]
+		p.line("  %10s, %8s:  %s", height.show(p.units, s.Elevation), temperature.show(p.units, s.Temperature), p.slowClimb(s))
+	}
+}
+
+func (p *page) slowClimb(s *optimum.SlowClimb) string {
+	speed := airspeed.show(p.units, s.Speed)
+	switch {
+	case math.IsNaN(s.Speed):
+		return "no speed looked at climbs to the top"
+	case s.Bound == optimum.SlowestNone:
+		return fmt.Sprintf("none: %s even at %s, the fastest looked at", limiter(s.By), speed)
+	case s.Bound == optimum.SlowestAny:
+		return speed + " or slower: every speed looked at is safe"
+	}
+	return fmt.Sprintf("%s; below that %s", speed, limiter(s.By))
+}
+
+// sprayLimits adds what spray does.
+func (p *page) sprayLimits(s *optimum.SprayClimb) {
+	p.line("  With water spray on %s, from %s of %s on:", s.Onto, temperature.show(p.units, s.Starts), s.Circuit)
+	if s.Trouble != "" {
+		p.entry("", "%s", s.Trouble)
+		if s.Brings > 0 {
+			p.entry("", "it brings at most %s at %s outside", difference.show(p.units, s.Brings), temperature.show(p.units, s.RateFor))
+		}
+	}
+	if s.Rate == 0 {
+		return
+	}
+	chosen := "as filed"
+	if s.Least {
+		chosen = "the least that holds the limits at " + temperature.show(p.units, s.RateFor)
+	}
+	p.entry("rate", "%s, %s", waterRate.show(p.units, s.Rate), chosen)
+	p.entry("carried", "%s, %s min", waterVolume.show(p.units, s.Tank), minutesOf(s.Carried))
+	for _, n := range s.Needed {
+		p.entry("at "+temperature.show(p.units, n.Temperature), "%s", sprayNeed(&n))
+	}
+	switch s.Bound {
+	case optimum.Found:
+		p.entry("unlimited to", "%s with it; then %s", temperature.show(p.units, s.Temperature), limiter(s.By))
+	case optimum.Hotter:
+		p.entry("unlimited to", "above %s with it", temperature.show(p.units, s.Temperature))
+	}
+}
+
+// sprayNeed says how long spray must run on one day.
+func sprayNeed(n *optimum.SprayTime) string {
+	switch {
+	case math.IsNaN(n.Time):
+		return "spray at this rate does not hold the limits"
+	case n.Enough:
+		return minutesUp(n.Time) + " min needed: enough is carried"
+	}
+	return minutesUp(n.Time) + " min needed: NOT enough is carried"
+}
+
+// minutesUp prints a time as minutes to a tenth, rounded up.
+func minutesUp(seconds float64) string { return fmt.Sprintf("%.1f", math.Ceil(seconds/6)/10) }
