@@ -39,24 +39,22 @@ func horizontal(s span, width vg.Length) axis {
 	}
 }
 
-// vertical gives a range of y ticks and rounds it to them.
+// vertical gives a range of y ticks.
 func vertical(s span, height vg.Length) axis {
-	const each = 22 // pt, the least distance of ticks
-	by := step(s.hi-s.lo, max(2, int(height/each)))
-	return axis{s.outward(by), by}
+	const each = 18 // pt, the least distance of ticks
+	return axis{s, step(s.hi-s.lo, max(2, int(height/each)))}
 }
+
+// rounded widens the axis to whole ticks.
+func (a axis) rounded() axis { return axis{a.outward(a.by), a.by} }
 
 // opened widens a range of no or next to no width, for values in any unit.
 func (s span) opened() span {
-	const share = 1e-6
 	size := math.Max(math.Abs(s.lo), math.Abs(s.hi))
-	if s.hi-s.lo > share*size {
+	if s.hi-s.lo > leastRise {
 		return s
 	}
-	if size == 0 {
-		size = 1
-	}
-	return s.atLeast(0.2 * size)
+	return s.atLeast(math.Max(0.2*size, leastRise))
 }
 
 // sides draws ticks and texts along a frame: along x below it, along y left of
@@ -66,8 +64,11 @@ type sides struct {
 	overhang vg.Length
 }
 
-// horizontal draws the ticks of x, with their texts if told.
+// horizontal draws the ticks of x, with their texts if told and as far as they
+// have room.
 func (s sides) horizontal(c draw.Canvas, a axis, texts bool) {
+	const clear = 3 // pt between texts
+	end := vg.Length(math.Inf(-1))
 	for _, v := range a.ticks() {
 		x := s.at(v, s.y.lo).X
 		c.StrokeLine2(stroke(ink, 0.7, solid), x, s.Min.Y, x, s.Min.Y-tickLength)
@@ -76,7 +77,11 @@ func (s sides) horizontal(c draw.Canvas, a axis, texts bool) {
 		}
 		w := a.text(v)
 		left := min(max(x-w.width()/2, s.Min.X-s.overhang), s.Max.X+s.overhang-w.width())
+		if left < end {
+			continue
+		}
 		write(c, vg.Point{X: left, Y: s.Min.Y - tickLength - 1 - textSize}, w)
+		end = left + w.width() + clear
 	}
 }
 

@@ -201,8 +201,8 @@ func (l *contour) describe() string {
 
 func edges(a Axis) span { return span{a.Values[0], a.Values[len(a.Values)-1]} }
 
-// fineness is how often cells are divided, for grids of any size.
+// fineness is how often cells are divided, so that creases come out sharp.
 func fineness(nx, ny int) int {
-	const enough = 64
-	return max(1, min(8, enough/max(nx-1, ny-1)))
+	const enough = 160
+	return max(1, enough/max(nx-1, ny-1))
 }

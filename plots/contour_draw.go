@@ -20,7 +20,7 @@ var (
 	thinLine    = stroke(contourInk, 0.8, solid)
 	contourInk  = grey
 	failedHatch = stroke(grey, 0.5, solid)
-	flownMark   = draw.GlyphStyle{Color: grey, Radius: 0.8, Shape: draw.CircleGlyph{}}
+	flownMark   = draw.GlyphStyle{Color: grey, Radius: 1.1, Shape: draw.CircleGlyph{}}
 )
 
 const hatchPitch vg.Length = 5
@@ -44,14 +44,17 @@ func (starGlyph) DrawGlyph(c *draw.Canvas, g draw.GlyphStyle, at vg.Point) {
 }
 
 func (l *contour) key() []keyEntry {
-	key := []keyEntry{{"a margin is too small", fillSample(shade)}}
+	key := []keyEntry{
+		{"both margins hold", fillSample(white)},
+		{"a margin is too small", fillSample(shade)},
+	}
 	if l.anyFailed() {
-		key = append(key, keyEntry{"beside a run that failed", func(c draw.Canvas, box vg.Rectangle) {
+		key = append(key, keyEntry{"beside a run that failed", sample{lineWidth, func(c draw.Canvas, box vg.Rectangle) {
 			hatch(c, box, failedHatch, hatchPitch)
 			outline(c, box, 0.5)
-		}}, keyEntry{"run failed", glyphSample(failedMark)})
+		}}}, keyEntry{"run failed", glyphSample(failedMark)})
 	}
-	return append(key, keyEntry{"flown", func(c draw.Canvas, box vg.Rectangle) { c.DrawGlyphNoClip(flownMark, center(box)) }})
+	return append(key, keyEntry{"flown", sample{markWidth, func(c draw.Canvas, box vg.Rectangle) { c.DrawGlyphNoClip(flownMark, center(box)) }}})
 }
 
 // failed says whether the run at a node of the grid failed.

@@ -1,7 +1,9 @@
 package plots
 
 import (
+	"image/color"
 	"math"
+	"slices"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
@@ -13,6 +15,7 @@ type note struct {
 	box    vg.Rectangle
 	at     vg.Point // what it names
 	leader bool
+	ground color.NRGBA // behind the text; none if it is zero
 }
 
 const noteHeight = textSize + 2
@@ -20,24 +23,32 @@ const noteHeight = textSize + 2
 // noteSize is the size of the box around a text.
 func noteSize(w words) vg.Point { return vg.Point{X: w.width() + 4, Y: noteHeight} }
 
+// haloOpacity of what lies behind a text on data.
+const haloOpacity = 0.85
+
+// on returns the note on shade or on white.
+func (n note) on(shaded bool) note {
+	n.ground = white
+	if shaded {
+		n.ground = shade
+	}
+	return n
+}
+
 func (n note) draw(c draw.Canvas) {
 	if n.leader {
 		near := nearest(n.box, n.at)
 		c.StrokeLine2(stroke(ink, 0.5, solid), n.at.X, n.at.Y, near.X, near.Y)
-		fillBox(c, n.box, halo)
+	}
+	if n.ground != (color.NRGBA{}) {
+		fillBox(c, n.box, tint(n.ground, haloOpacity))
 	}
 	write(c, vg.Point{X: n.box.Min.X + 2, Y: n.box.Min.Y + 1 + 0.2*textSize}, n.words)
 }
 
 // room gathers what texts should not hide.
 func (l *contour) room(f frame) *placer {
-	const clear = 3 // pt from the frame
-	room := &placer{bounds: vg.Rectangle{Min: f.Min.Add(vg.Point{X: clear, Y: clear}), Max: f.Max.Sub(vg.Point{X: clear, Y: clear})}}
-	for i := range l.bold {
-		for _, line := range l.bold[i] {
-			room.points = append(room.points, along(line)...)
-		}
-	}
+	room := roomIn(f, slices.Concat(l.bold[0], l.bold[1])...)
 	for _, line := range l.lines {
 		room.rules = append(room.rules, along(line.pts)...)
 	}
@@ -45,6 +56,16 @@ func (l *contour) room(f frame) *placer {
 		if l.inside(*p.at) {
 			room.taken = append(room.taken, around(f.at(p.at[0], p.at[1]), p.mark.Radius+1))
 		}
+	}
+	return room
+}
+
+// roomIn returns the room in a frame with lines that texts should not hide.
+func roomIn(f frame, lines ...[]vg.Point) *placer {
+	const clear = 3 // pt from the frame
+	room := &placer{bounds: vg.Rectangle{Min: f.Min.Add(vg.Point{X: clear, Y: clear}), Max: f.Max.Sub(vg.Point{X: clear, Y: clear})}}
+	for _, line := range lines {
+		room.points = append(room.points, along(line)...)
 	}
 	return room
 }
@@ -61,13 +82,17 @@ func (l *contour) notes(f frame, room *placer) []note {
 			continue
 		}
 		w, at := words{text: p.text(), size: textSize, bold: true}, f.at(p.at[0], p.at[1])
-		notes = append(notes, note{w, room.place(at, noteSize(w)), at, true})
+		notes = append(notes, note{words: w, box: room.place(at, noteSize(w)), at: at, leader: true})
 	}
 	for i := range l.bold {
-		w := words{text: l.boundary(i), size: textSize, bold: true, color: circuitStyles[i].color}
-		if n, ok := room.beside(l.bold[i], w); ok {
+		w := words{text: l.boundary(i), size: textSize, bold: true}
+		if n, cost := room.beside(l.bold[i], w); !math.IsInf(cost, 1) {
+			room.keep(n.at, n.box)
 			notes = append(notes, n)
 		}
+	}
+	for i, n := range notes {
+		notes[i] = n.on(l.worst.at(f.back(center(n.box))) < 0)
 	}
 	return notes
 }
@@ -80,27 +105,27 @@ func (l *contour) boundary(circuit int) string {
 	return circuitNames[circuit] + " at its limit"
 }
 
-// beside finds the best place for the name of a line.
-func (p *placer) beside(lines [][]vg.Point, w words) (note, bool) {
+// beside finds the best place for the name of a line in pieces, and its cost;
+// +Inf if there is no line.
+func (p *placer) beside(lines [][]vg.Point, w words) (best note, least float64) {
 	longest := []vg.Point(nil)
 	for _, line := range lines {
-		if pts := along(line); len(pts) > len(longest) {
+		if pts := append(along(line), line[len(line)-1]); len(pts) > len(longest) {
 			longest = pts
 		}
 	}
+	best, least = note{words: w, leader: true}, math.Inf(1)
 	if len(longest) == 0 {
-		return note{}, false
+		return best, least
 	}
 	const tries = 7
-	best, least := note{words: w, leader: true}, math.Inf(1)
 	for k := range tries {
 		at := longest[(k+1)*(len(longest)-1)/(tries+1)]
 		if box, cost := p.find(at, noteSize(w)); cost < least {
 			best.at, best.box, least = at, box, cost
 		}
 	}
-	p.keep(best.at, best.box)
-	return best, true
+	return best, least
 }
 
 // labels puts the level of each line in a gap of it. Lines without room for it

@@ -1,6 +1,9 @@
 package plots
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // field holds values on a grid, z[iy][ix]; NaN is unknown.
 type field struct {
@@ -88,6 +91,13 @@ func (g field) enclosed() field {
 	}
 	closed.z = append(closed.z, edge)
 	return closed
+}
+
+// at returns the value at the node below and left of a place.
+func (g field) at(p place) float64 {
+	i, _ := slices.BinarySearch(g.x, p.x)
+	j, _ := slices.BinarySearch(g.y, p.y)
+	return g.z[max(0, j-1)][max(0, i-1)]
 }
 
 // bounds returns the range of the known values.

@@ -100,6 +100,7 @@ func (l *front) layOut() {
 	if l.present != nil {
 		all = append(slices.Clone(all), *l.present)
 	}
+	const share = 0.05 // of its size that a quantity spans at least
 	x := nothing
 	for _, q := range all {
 		x = x.with(l.units.difference().of(q.Margin))
@@ -110,7 +111,8 @@ func (l *front) layOut() {
 		for _, q := range all {
 			y = y.with(p.value(q))
 		}
-		p.y = vertical(y.opened().padded(0.06), p.height)
+		size := math.Max(math.Abs(y.lo), math.Abs(y.hi))
+		p.y = vertical(y.opened().atLeast(share*size).padded(0.06), p.height).rounded()
 		l.left = max(l.left, p.y.widest()+tickLength+3)
 	}
 	l.x = horizontal(x.atLeast(l.units.difference().factor).padded(0.04), l.width())
@@ -141,7 +143,7 @@ func (diamondGlyph) DrawGlyph(c *draw.Canvas, g draw.GlyphStyle, at vg.Point) {
 func (l *front) key() []keyEntry {
 	key := []keyEntry{
 		{"least drag for each margin", lineSample(l.panels[0].line, l.panels[0].mark)},
-		{"its openings", lineSample(l.panels[1].line, l.panels[1].mark)},
+		{"openings of the same designs", lineSample(l.panels[1].line, l.panels[1].mark)},
 	}
 	if l.present != nil {
 		key = append(key, keyEntry{"present design", glyphSample(presentMark)})
@@ -187,7 +189,7 @@ func (l *front) panel(c draw.Canvas, p *frontPanel, f frame, last bool) {
 	}
 	outline(c, f.Rectangle, 0.7)
 	if l.present != nil {
-		drawMark(c, f.at(margin.of(l.present.Margin), p.value(*l.present)), presentMark)
+		l.namePresent(c, p, f, pts)
 	}
 	s.vertical(c, p.y, true)
 	s.horizontal(c, l.x, last)
@@ -196,6 +198,17 @@ func (l *front) panel(c draw.Canvas, p *frontPanel, f frame, last bool) {
 		write(c, vg.Point{X: f.Max.X, Y: f.Min.Y - stepRoom - rowHeight + 1},
 			words{text: axisText("Least margin of coolant and oil over the cases", margin.unit), size: headingSize, bold: true, align: 1})
 	}
+}
+
+// namePresent marks the present design and writes its value beside it.
+func (l *front) namePresent(c draw.Canvas, p *frontPanel, f frame, front []vg.Point) {
+	at := f.at(l.units.difference().of(l.present.Margin), p.value(*l.present))
+	w := words{text: fmt.Sprintf("present, %s %s", figures(p.value(*l.present)), p.unit.unit), size: textSize, bold: true}
+	room := roomIn(f, front)
+	room.taken = append(room.taken, around(at, presentMark.Radius+1))
+	n := note{words: w, box: room.place(at, noteSize(w)), at: at, leader: true}
+	n.on(f.back(n.box.Min).x < 0 && f.back(n.box.Max).x < 0).draw(c)
+	drawMark(c, at, presentMark)
 }
 
 // describe says in words what the figure shows.

@@ -9,15 +9,22 @@ import (
 
 // keyEntry explains one sign of a figure.
 type keyEntry struct {
-	text   string
-	sample func(c draw.Canvas, box vg.Rectangle)
+	text string
+	sample
+}
+
+// sample is a piece of what a key explains, of some width.
+type sample struct {
+	width vg.Length
+	draw  func(c draw.Canvas, box vg.Rectangle)
 }
 
 const (
-	keyHeight   vg.Length = 13
-	sampleWidth vg.Length = 26
-	sampleGap   vg.Length = 4  // between a sample and its text
-	entryGap    vg.Length = 14 // between entries
+	keyHeight vg.Length = 13
+	lineWidth vg.Length = 26 // of a sample of a line or a shade
+	markWidth vg.Length = 10 // of a sample of a mark
+	sampleGap vg.Length = 4  // between a sample and its text
+	entryGap  vg.Length = 14 // between entries
 )
 
 // keyRow is a row of a key with the left ends of its entries.
@@ -33,8 +40,8 @@ func keyRows(key []keyEntry, room vg.Length) []keyRow {
 	var rows []keyRow
 	x := room
 	for _, e := range key {
-		e.text = e.words().fit(room - sampleWidth - sampleGap).text
-		width := sampleWidth + sampleGap + e.words().width()
+		e.text = e.words().fit(room - e.width - sampleGap).text
+		width := e.width + sampleGap + e.words().width()
 		if len(rows) == 0 || x+width > room {
 			rows, x = append(rows, keyRow{}), 0
 		}
@@ -50,42 +57,45 @@ func (r keyRow) draw(c draw.Canvas, y vg.Length) {
 	const baseline, half = 3, 4
 	for i, e := range r.entries {
 		middleY := y + baseline + middle*textSize
-		e.sample(c, vg.Rectangle{
+		e.sample.draw(c, vg.Rectangle{
 			Min: vg.Point{X: r.left[i], Y: middleY - half},
-			Max: vg.Point{X: r.left[i] + sampleWidth, Y: middleY + half},
+			Max: vg.Point{X: r.left[i] + e.width, Y: middleY + half},
 		})
-		write(c, vg.Point{X: r.left[i] + sampleWidth + sampleGap, Y: y + baseline}, e.words())
+		write(c, vg.Point{X: r.left[i] + e.width + sampleGap, Y: y + baseline}, e.words())
 	}
 }
 
 func center(box vg.Rectangle) vg.Point { return box.Min.Add(box.Max).Scale(0.5) }
 
 // lineSample shows a line, and a mark on it if there is one.
-func lineSample(line draw.LineStyle, mark draw.GlyphDrawer) func(draw.Canvas, vg.Rectangle) {
-	return func(c draw.Canvas, box vg.Rectangle) {
+func lineSample(line draw.LineStyle, mark draw.GlyphDrawer) sample {
+	return sample{lineWidth, func(c draw.Canvas, box vg.Rectangle) {
 		at := center(box)
 		c.StrokeLine2(line, box.Min.X, at.Y, box.Max.X, at.Y)
 		if mark != nil {
 			drawMark(c, at, draw.GlyphStyle{Color: line.Color, Radius: markRadius, Shape: mark})
 		}
-	}
+	}}
 }
 
 // uprightSample shows a vertical line.
-func uprightSample(line draw.LineStyle) func(draw.Canvas, vg.Rectangle) {
-	return func(c draw.Canvas, box vg.Rectangle) {
-		c.StrokeLine2(line, center(box).X, box.Min.Y-1, center(box).X, box.Max.Y+1)
-	}
+func uprightSample(line draw.LineStyle) sample {
+	return sample{markWidth, func(c draw.Canvas, box vg.Rectangle) {
+		c.StrokeLine2(line, center(box).X, box.Min.Y-2, center(box).X, box.Max.Y+2)
+	}}
 }
 
 // glyphSample shows a mark.
-func glyphSample(g draw.GlyphStyle) func(draw.Canvas, vg.Rectangle) {
-	return func(c draw.Canvas, box vg.Rectangle) { drawMark(c, center(box), g) }
+func glyphSample(g draw.GlyphStyle) sample {
+	return sample{markWidth, func(c draw.Canvas, box vg.Rectangle) { drawMark(c, center(box), g) }}
 }
 
 // fillSample shows a shade.
-func fillSample(fill color.Color) func(draw.Canvas, vg.Rectangle) {
-	return func(c draw.Canvas, box vg.Rectangle) { fillBox(c, box, fill); outline(c, box, 0.5) }
+func fillSample(fill color.Color) sample {
+	return sample{lineWidth, func(c draw.Canvas, box vg.Rectangle) {
+		fillBox(c, box, fill)
+		outline(c, box, 0.5)
+	}}
 }
 
 // fillBox fills a box.

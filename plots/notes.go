@@ -23,7 +23,7 @@ const (
 	costOfPoint  = 16.0  // a point of a curve under the note
 	costOfRule   = 4.0   // a point of a level under the note
 	costOfLeader = 150.0 // a point of a leader under a note
-	costOfTaken  = 400.0
+	costOfTaken  = 1e4
 	costOfMeet   = 40.0 // a point of a leader near another leader
 	pitch        = 4.0  // distance of the points along a line [pt]
 	directions   = 24   // that are tried around a mark

@@ -64,6 +64,15 @@ func (f frame) at(x, y float64) vg.Point {
 	return vg.Point{X: f.Min.X + share(x, f.x)*size.X, Y: f.Min.Y + share(y, f.y)*size.Y}
 }
 
+// back is the place of a point of the canvas.
+func (f frame) back(p vg.Point) place {
+	size := f.Size()
+	return place{
+		x: f.x.lo + float64((p.X-f.Min.X)/size.X)*(f.x.hi-f.x.lo),
+		y: f.y.lo + float64((p.Y-f.Min.Y)/size.Y)*(f.y.hi-f.y.lo),
+	}
+}
+
 func (f frame) points(c curve) []vg.Point {
 	pts := make([]vg.Point, len(c.x))
 	for i := range c.x {

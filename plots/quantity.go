@@ -16,6 +16,10 @@ type Axis struct {
 // mostShown bounds what an axis can show, so that its texts have room.
 const mostShown = 1e9
 
+// leastRise is the least difference of two values of an axis, so that their
+// texts have an end.
+const leastRise = 1e-7
+
 // check returns what keeps the axis from being drawn.
 func (a Axis) check() error {
 	if a.Label == "" {
@@ -28,8 +32,8 @@ func (a Axis) check() error {
 		if err := shown(fmt.Sprintf("value %d of axis %s", i+1, a.Label), v); err != nil {
 			return err
 		}
-		if i > 0 && v <= a.Values[i-1] {
-			return fmt.Errorf("value %d of axis %s does not rise: %g after %g", i+1, a.Label, v, a.Values[i-1])
+		if i > 0 && v-a.Values[i-1] < leastRise {
+			return fmt.Errorf("value %d of axis %s does not rise by %g at least: %g after %g", i+1, a.Label, leastRise, v, a.Values[i-1])
 		}
 	}
 	return nil
@@ -63,12 +67,12 @@ func margins(what string, list []float64, n int) error {
 	return nil
 }
 
-// figures prints x with three digits.
+// figures prints x with three digits, or to the sixth decimal.
 func figures(x float64) string {
 	if x == 0 {
 		return "0"
 	}
 	digits := 2 - int(math.Floor(math.Log10(math.Abs(x))))
-	text := decimal(x, max(0, digits))
-	return text
+	const most = 6 // decimals
+	return decimal(x, min(max(0, digits), most))
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -53,7 +54,7 @@ func Sensitivity(curves []SensitivityCurve, u Units, c Caption) (*Figure, error)
 	l := layOutSensitivity(curves, u)
 	s := &sheet{
 		heading: c.heading("Margins over single numbers"), caption: c, key: l.key(),
-		height: vg.Length(l.rows()) * l.rowHeight(), body: l.draw,
+		height: l.height(), body: l.draw,
 	}
 	return s.figure(l.describe()), nil
 }
@@ -65,7 +66,6 @@ type sensitivity struct {
 	y       axis
 	columns int
 	size    vg.Point // of a frame
-	names   int      // most lines of the names of a row
 	left    vg.Length
 }
 
@@ -126,7 +126,6 @@ func layOutSensitivity(curves []SensitivityCurve, u Units) *sensitivity {
 	l.size.X = (room - vg.Length(l.columns-1)*columnGap) / vg.Length(l.columns)
 	for i := range l.panels {
 		l.panels[i].fit(l.size.X)
-		l.names = max(l.names, len(l.panels[i].name))
 	}
 	return l
 }
@@ -154,10 +153,26 @@ func (s span) withFinite(values []float64) span {
 	return s
 }
 
-func (l *sensitivity) rows() int { return (len(l.panels) + l.columns - 1) / l.columns }
+// rows returns the panels row by row.
+func (l *sensitivity) rows() [][]sensitivityPanel {
+	return slices.Collect(slices.Chunk(l.panels, l.columns))
+}
 
-func (l *sensitivity) rowHeight() vg.Length {
-	return headRoom + l.size.Y + stepRoom + vg.Length(l.names)*rowHeight + rowGap
+// rowHeight is the height of a row, with room for its longest name.
+func (l *sensitivity) rowHeight(row []sensitivityPanel) vg.Length {
+	lines := 0
+	for _, p := range row {
+		lines = max(lines, len(p.name))
+	}
+	return headRoom + l.size.Y + stepRoom + vg.Length(lines)*rowHeight + rowGap
+}
+
+func (l *sensitivity) height() vg.Length {
+	height := -rowGap
+	for _, row := range l.rows() {
+		height += l.rowHeight(row)
+	}
+	return height
 }
 
 func (l *sensitivity) key() []keyEntry {
@@ -172,7 +187,7 @@ func (l *sensitivity) key() []keyEntry {
 		failed = failed || len(p.failed()) > 0
 	}
 	if present {
-		key = append(key, keyEntry{"value of the file", uprightSample(presentLine)})
+		key = append(key, keyEntry{"present value", uprightSample(presentLine)})
 	}
 	if failed {
 		key = append(key, keyEntry{"run failed", glyphSample(failedMark)})
@@ -198,17 +213,17 @@ func (p *sensitivityPanel) failed() []float64 {
 
 // draw draws the panels row by row.
 func (l *sensitivity) draw(c draw.Canvas, area vg.Rectangle) {
-	for i := range l.panels {
-		row, column := i/l.columns, i%l.columns
-		corner := vg.Point{
-			X: area.Min.X + l.left + vg.Length(column)*(l.size.X+columnGap),
-			Y: area.Max.Y - vg.Length(row)*l.rowHeight() - headRoom - l.size.Y,
+	name := words{text: axisText("Least margin over the cases", l.unit.unit), size: headingSize, bold: true}
+	y := area.Max.Y
+	for _, row := range l.rows() {
+		corner := vg.Point{X: area.Min.X + l.left, Y: y - headRoom - l.size.Y}
+		write(c, vg.Point{X: corner.X, Y: corner.Y + l.size.Y + headingGap}, name)
+		for i := range row {
+			f := frame{vg.Rectangle{Min: corner, Max: corner.Add(l.size)}, row[i].x.span, l.y.span}
+			l.panel(c, &row[i], f, i == 0)
+			corner.X += l.size.X + columnGap
 		}
-		f := frame{vg.Rectangle{Min: corner, Max: corner.Add(l.size)}, l.panels[i].x.span, l.y.span}
-		if column == 0 {
-			write(c, vg.Point{X: f.Min.X, Y: f.Max.Y + headingGap}, words{text: axisText("Least margin over the cases", l.unit.unit), size: headingSize, bold: true})
-		}
-		l.panel(c, &l.panels[i], f, column == 0)
+		y -= l.rowHeight(row)
 	}
 }
 
@@ -226,9 +241,11 @@ func (l *sensitivity) panel(c draw.Canvas, p *sensitivityPanel, f frame, texts b
 	for i, style := range circuitStyles {
 		p.curve(c, f, p.circuits[i], style)
 	}
-	for _, x := range p.failed() {
-		at := f.at(x, f.y.lo)
-		drawMark(c, vg.Point{X: at.X, Y: at.Y + 5}, failedMark)
+	for _, at := range p.failedMarks(f) {
+		drawMark(c, at, failedMark)
+	}
+	for _, n := range p.names(f) {
+		n.draw(c)
 	}
 	outline(c, f.Rectangle, 0.7)
 	s.vertical(c, l.y, texts)
@@ -237,6 +254,46 @@ func (l *sensitivity) panel(c draw.Canvas, p *sensitivityPanel, f frame, texts b
 		line.align = 1
 		write(c, vg.Point{X: f.Max.X, Y: f.Min.Y - stepRoom - vg.Length(i+1)*rowHeight + 1}, line)
 	}
+}
+
+// failedMarks are the places of failed runs, at the foot of the frame.
+func (p *sensitivityPanel) failedMarks(f frame) []vg.Point {
+	const above = 5 // pt
+	var marks []vg.Point
+	for _, x := range p.failed() {
+		at := f.at(x, f.y.lo)
+		marks = append(marks, vg.Point{X: at.X, Y: at.Y + above})
+	}
+	return marks
+}
+
+// names writes coolant and oil beside their curves where there is room.
+func (p *sensitivityPanel) names(f frame) []note {
+	const dearest = 60 // as the placer counts; without a name the key remains
+	var lines [2][][]vg.Point
+	for i := range lines {
+		for _, run := range runsOf(p.Values, p.circuits[i]) {
+			run.x, run.y = thin(run.x, run.y)
+			lines[i] = append(lines[i], f.points(run))
+		}
+	}
+	room := roomIn(f, slices.Concat(lines[0], lines[1])...)
+	room.rules = along([]vg.Point{f.at(f.x.lo, 0), f.at(f.x.hi, 0)})
+	if !math.IsNaN(p.Present) {
+		room.points = append(room.points, along([]vg.Point{f.at(p.Present, f.y.lo), f.at(p.Present, f.y.hi)})...)
+	}
+	for _, at := range p.failedMarks(f) {
+		room.taken = append(room.taken, around(at, failedMark.Radius+1))
+	}
+	var names []note
+	for i, name := range circuitNames {
+		n, cost := room.beside(lines[i], words{text: name, size: smallSize})
+		if cost < dearest {
+			room.keep(n.at, n.box)
+			names = append(names, n.on(f.back(center(n.box)).y < 0))
+		}
+	}
+	return names
 }
 
 // runsOf cuts a line at NaN.

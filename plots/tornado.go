@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"image/color"
 	"math"
 	"slices"
 	"strings"
@@ -43,6 +44,7 @@ func Tornado(gains []Gain, u Units, c Caption) (*Figure, error) {
 	l := layOutTornado(gains, u)
 	s := &sheet{
 		heading: c.heading("Gain of margin by single changes"), caption: c, key: l.key(),
+		intro:  "Right of the line a change adds margin, left of it it takes margin away. The greatest effect comes first.",
 		height: l.height(), body: l.draw,
 	}
 	return s.figure(l.describe()), nil
@@ -92,7 +94,7 @@ func layOutTornado(gains []Gain, u Units) *tornado {
 }
 
 // noteInk is dark enough for small text.
-var noteInk = grey
+var noteInk = color.NRGBA{0x59, 0x59, 0x59, 0xFF}
 
 // frameWidth is the room of the bars.
 func (l *tornado) frameWidth() vg.Length { return pageWidth - 2*margin - l.left - columnGap/2 }
@@ -128,7 +130,8 @@ func (l *tornado) scale() {
 		}
 		x = next
 	}
-	l.x = horizontal(x, width)
+	const rim = 0.02
+	l.x = horizontal(x.padded(rim), width)
 }
 
 func (b *bars) height() vg.Length {
@@ -147,10 +150,13 @@ func (l *tornado) height() vg.Length { return l.rowsHeight() + stepRoom + rowHei
 
 func (l *tornado) key() []keyEntry {
 	return []keyEntry{
-		{"coolant", func(c draw.Canvas, box vg.Rectangle) { drawBar(c, box, 0) }},
-		{"oil", func(c draw.Canvas, box vg.Rectangle) { drawBar(c, box, 1) }},
-		{"to the right: more margin; to the left: less", func(draw.Canvas, vg.Rectangle) {}},
+		{"coolant", barSample(0)},
+		{"oil", barSample(1)},
 	}
+}
+
+func barSample(circuit int) sample {
+	return sample{lineWidth, func(c draw.Canvas, box vg.Rectangle) { drawBar(c, box, circuit) }}
 }
 
 // drawBar fills a bar in the manner of its circuit: coolant full, oil pale and

@@ -6,8 +6,8 @@ import (
 	"gonum.org/v1/plot/vg"
 )
 
-// breakText breaks a text into lines not wider than room, after a space, a
-// dot, an underscore or a stroke where one comes in time. What does not fit
+// breakText breaks a text into lines not wider than room, after a space, else
+// after a dot, an underscore or a stroke, where one comes in time. What does not fit
 // into the lines ends in an ellipsis.
 func breakText(text string, like words, room vg.Length, most int) []words {
 	var lines []words
@@ -35,9 +35,11 @@ func breakAt(text []rune, like words, room vg.Length) int {
 		}
 		fits = n
 	}
-	for n := fits; n > fits/3; n-- {
-		if strings.ContainsRune(" ._/", text[n-1]) {
-			return n
+	for _, after := range []string{" ", "._/"} {
+		for n := fits; n > fits/2; n-- {
+			if strings.ContainsRune(after, text[n-1]) {
+				return n
+			}
 		}
 	}
 	return fits
