@@ -21,7 +21,7 @@ func Confirm(ctx context.Context, p Problem, starts [][]float64, set Settings) (
 		return nil, fmt.Errorf("there is nothing to start from")
 	}
 	set = set.orDefaults(len(p.Lo))
-	s, _, err := newScaled(ctx, &p, starts[0])
+	s, _, err := newScaled(ctx, &p, starts...)
 	if err != nil {
 		return nil, err
 	}
@@ -29,8 +29,8 @@ func Confirm(ctx context.Context, p Problem, starts [][]float64, set Settings) (
 	group, groupCtx := errgroup.WithContext(ctx)
 	group.SetLimit(max(1, p.Workers))
 	for i, start := range starts {
-		walks[i] = &walk{scaled: s, set: set, ctx: groupCtx, weight: firstPenalty}
-		group.Go(func() error { return walks[i].from(start) })
+		walks[i] = &walk{scaled: s, set: set, ctx: groupCtx, weight: firstPenalty, left: set.Evaluations}
+		group.Go(func() error { return walks[i].from(s.y(start)) })
 	}
 	if err := group.Wait(); err != nil {
 		return nil, err
@@ -71,44 +71,32 @@ const firstPenalty = 0.1
 // finite, because one NaN or Inf in the simplex would stay there.
 const failed = 1e12
 
-// from searches from start and again from where that ended, until a search
-// gains nothing more. The method has no test of the size of its simplex, and a
-// simplex that has collapsed on a kink only moves again when it is made anew.
-func (w *walk) from(start []float64) error {
-	if len(start) != len(w.Lo) {
-		return fmt.Errorf("there are %d variables and %d numbers to start from", len(w.Lo), len(start))
-	}
-	y := make([]float64, len(start))
-	for i, x := range start {
-		y[i] = clamp((x-w.Lo[i])/(w.Hi[i]-w.Lo[i]), 0, 1)
-	}
-	w.left, w.status = w.set.Evaluations, Converged
+// from searches from y and again from where that ended, until a search gains
+// nothing more. The method has no test of the size of its simplex, and a simplex
+// that has collapsed on a kink only moves again when it is made anew. The
+// shortfall weighs more each time that it is still there.
+func (w *walk) from(y []float64) error {
 	size := w.set.Radius
-	for w.restarts = 0; ; w.restarts++ {
+	for ; ; w.restarts++ {
 		before := w.best
 		if err := w.descend(y, size); err != nil {
 			return err
 		}
-		if w.best == nil {
-			return nil
-		}
-		y = w.best.y
-		if w.left <= 0 {
+		switch {
+		case w.left <= 0:
 			w.status = OutOfIterations
 			return nil
-		}
-		if before == nil {
-			continue
-		}
-		keeps := shortfall(w.best.g) <= w.set.Shortfall
-		if !keeps && w.weight < 1e9 {
-			w.weight *= 10
-			continue
-		}
-		if before.merit(w.weight)-w.best.merit(w.weight) <= 10*w.set.Gain {
+		case w.best == nil:
 			return nil
+		case before == nil: // the first search is never the last
+		case shortfall(w.best.g) > w.set.Shortfall && w.weight < mostWeight:
+			w.weight *= 10
+		case before.merit(w.weight)-w.best.merit(w.weight) <= 10*w.set.Gain:
+			return nil
+		default:
+			size = math.Max(size/2, 0.01)
 		}
-		size = math.Max(size/2, 0.01)
+		y = w.best.y
 	}
 }
 

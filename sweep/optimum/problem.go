@@ -73,6 +73,8 @@ func (p *Problem) check() error {
 		return fmt.Errorf("a problem needs a variable")
 	case len(p.Hi) != n:
 		return fmt.Errorf("there are %d lower and %d upper bounds", n, len(p.Hi))
+	case p.Evaluate == nil:
+		return fmt.Errorf("there is nothing to evaluate")
 	case p.Scale != nil && len(p.Scale) != p.Limits:
 		return fmt.Errorf("there are %d limits and %d scales", p.Limits, len(p.Scale))
 	case !(p.Step >= 0 && p.Step <= 0.5):
@@ -106,32 +108,54 @@ type point struct {
 	g []float64
 }
 
-// newScaled returns the scaled problem and its point at start, which is moved
-// into the bounds and whose f is the unit of f.
-func newScaled(ctx context.Context, p *Problem, start []float64) (*scaled, *point, error) {
+// newScaled returns the scaled problem. The unit of f is that of the first of
+// the starts where it can be computed; all others are only checked.
+func newScaled(ctx context.Context, p *Problem, starts ...[]float64) (*scaled, *point, error) {
 	if err := p.check(); err != nil {
 		return nil, nil, err
 	}
-	if len(start) != len(p.Lo) {
-		return nil, nil, fmt.Errorf("there are %d variables and %d numbers to start from", len(p.Lo), len(start))
-	}
 	s := &scaled{Problem: p, unit: 1}
-	y := make([]float64, len(start))
+	for _, start := range starts {
+		if err := p.checkStart(start); err != nil {
+			return nil, nil, err
+		}
+	}
+	var failure error
+	for _, start := range starts {
+		at, err := s.at(ctx, s.y(start))
+		if err != nil {
+			failure = fmt.Errorf("nothing can be computed at the start %v: %w", start, err)
+			continue
+		}
+		if at.f != 0 {
+			s.unit = math.Abs(at.f)
+			at.f /= s.unit
+		}
+		return s, at, nil
+	}
+	return nil, nil, failure
+}
+
+// checkStart returns what is wrong with a start.
+func (p *Problem) checkStart(start []float64) error {
+	if len(start) != len(p.Lo) {
+		return fmt.Errorf("there are %d variables and %d numbers to start from", len(p.Lo), len(start))
+	}
 	for i, x := range start {
 		if math.IsNaN(x) {
-			return nil, nil, fmt.Errorf("variable %d starts from NaN", i)
+			return fmt.Errorf("variable %d starts from NaN", i)
 		}
-		y[i] = clamp((x-p.Lo[i])/(p.Hi[i]-p.Lo[i]), 0, 1)
 	}
-	at, err := s.at(ctx, y)
-	if err != nil {
-		return nil, nil, fmt.Errorf("nothing can be computed at the start %v: %w", s.x(y), err)
+	return nil
+}
+
+// y is the place x, moved into the bounds, in shares of them.
+func (s *scaled) y(x []float64) []float64 {
+	y := make([]float64, len(x))
+	for i := range x {
+		y[i] = clamp((x[i]-s.Lo[i])/(s.Hi[i]-s.Lo[i]), 0, 1)
 	}
-	if at.f != 0 {
-		s.unit = math.Abs(at.f)
-		at.f /= s.unit
-	}
-	return s, at, nil
+	return y
 }
 
 // x is the place y in the units of the problem.

@@ -26,15 +26,11 @@ func (q *search) step(m *model) (*step, error) {
 	if err != nil {
 		return nil, err
 	}
-	if short := shortfall(m.linearised(d)); short > q.set.Shortfall && q.weight < mostWeight {
-		best, err := program.keen().solve()
-		if err != nil {
-			return nil, err
-		}
-		if short > 1.01*shortfall(m.linearised(best))+q.set.Shortfall/10 {
-			q.weight *= 10
-			return q.step(m)
-		}
+	if light, err := q.tooLight(program, d); err != nil {
+		return nil, err
+	} else if light {
+		q.weight *= 10
+		return q.step(m)
 	}
 	quadratic := program.quadratic(q.curve, d)
 	if q.curve.known() {
@@ -45,6 +41,25 @@ func (q *search) step(m *model) (*step, error) {
 		q.weight = math.Min(math.Max(q.weight, 2*p), mostWeight)
 	}
 	return &step{d, q.foretell(d), prices}, nil
+}
+
+// tooLight reports whether the answer d of a program falls short by more than
+// it need: where a step could keep all limits, at all, and where none can, by
+// more than half of what could be made good.
+func (q *search) tooLight(program *linearProgram, d []float64) (bool, error) {
+	short := shortfall(program.linearised(d))
+	if short <= q.set.Shortfall || q.weight >= mostWeight {
+		return false, nil
+	}
+	keen, err := program.keen().solve()
+	if err != nil {
+		return false, err
+	}
+	least := shortfall(program.linearised(keen))
+	if least <= q.set.Shortfall {
+		return true, nil
+	}
+	return short-least > (shortfall(program.g)-least)/2+q.set.Shortfall/10, nil
 }
 
 // foretell is the merit that a step from here gains if the model is right.
