@@ -32,7 +32,7 @@ type Manifest struct {
 	Points    int          `json:"points,omitempty"` // drawn; none on a grid
 	Seed      uint64       `json:"seed,omitempty"`   // of drawn points
 	Cases     []string     `json:"cases"`
-	Rows      int          `json:"rows"` // of all shards together
+	Rows      int          `json:"flights"` // rows of all shards together
 	Shard     *Shard       `json:"shard,omitempty"`
 }
 

@@ -17,8 +17,8 @@ type progress struct {
 	timer *time.Timer
 }
 
-// progress shows how much of some work is done, on a terminal, when the work
-// takes longer than a second.
+// progress shows how much of some work is done, at what rate, and the time that
+// is left, on a terminal, when the work takes longer than a second.
 func (p *program) progress(what string, total int, never bool) *progress {
 	if never || !p.err.terminal {
 		return &progress{}
@@ -27,7 +27,7 @@ func (p *program) progress(what string, total int, never bool) *progress {
 	box := mpb.New(mpb.WithOutput(p.err.Writer), mpb.WithRenderDelay(late), mpb.WithWidth(p.err.width/2))
 	bar := box.AddBar(0, // so that it does not complete by itself, but is taken away
 		mpb.PrependDecorators(decor.Name(what+" "), decor.CountersNoUnit("%d of %d ")),
-		mpb.AppendDecorators(decor.AverageETA(decor.ET_STYLE_MMSS)))
+		mpb.AppendDecorators(decor.AverageSpeed(0, "%.0f/s, "), decor.AverageETA(decor.ET_STYLE_GO), decor.Name(" left")))
 	bar.SetTotal(int64(total), false)
 	return &progress{box, bar, time.AfterFunc(patience, func() { close(late) })}
 }

@@ -1,0 +1,115 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"path/filepath"
+	"strings"
+
+	"hotclimb/plots"
+	"hotclimb/sweep"
+)
+
+// Charts in the folder of a sweep.
+const (
+	sensitivityChart = "sensitivity"
+	contourChart     = "contour"
+)
+
+// writeCharts draws the charts of a grid that was flown whole: both margins
+// along each number and, when there are several, over the first two.
+func (s *swept) writeCharts() error {
+	if s.manifest.Design != sweep.GridDesign || s.manifest.Shard != nil {
+		return nil
+	}
+	c := newCutter(s)
+	if len(c.cuts) == 0 {
+		return nil
+	}
+	if err := s.eachRow(c.take); err != nil {
+		return err
+	}
+	var curves []plots.SensitivityCurve
+	for _, k := range c.cuts {
+		if k.y != nil {
+			if err := s.writeContour(c, k); err != nil {
+				return err
+			}
+			continue
+		}
+		curves = append(curves, plots.SensitivityCurve{
+			Axis: s.axis(k.x), Coolant: k.margins[sweep.Coolant][0], Oil: k.margins[sweep.Oil][0], Present: s.present(k.x),
+		})
+	}
+	figure, err := plots.Sensitivity(curves, s.units.charts(), s.caption(c, nil))
+	return s.writeFigure(sensitivityChart, figure, err)
+}
+
+// writeContour draws both margins over two numbers.
+func (s *swept) writeContour(c *cutter, k *cut) error {
+	d := plots.ContourData{
+		X: s.axis(k.x), Y: s.axis(k.y), Coolant: k.margins[sweep.Coolant], Oil: k.margins[sweep.Oil],
+	}
+	if size := s.scenario.Size; size != nil {
+		d.NeedCoolant, d.NeedOil = size.CoolantMargin.Value, size.OilMargin.Value
+	}
+	if x, y := s.present(k.x), s.present(k.y); !math.IsNaN(x) && !math.IsNaN(y) {
+		d.Present = &[2]float64{x, y}
+	}
+	figure, err := plots.Contour(d, s.units.charts(), s.caption(c, k))
+	return s.writeFigure(contourChart, figure, err)
+}
+
+func (s *swept) axis(x *scale) plots.Axis {
+	p := s.study.Factors[x.factor].Param
+	return plots.Axis{Label: p.Path, Unit: p.Unit, Values: x.values}
+}
+
+// present is the value of the file in the unit displayed; NaN when there is none.
+func (s *swept) present(x *scale) float64 {
+	p := s.study.Factors[x.factor].Param
+	_, k, err := sweep.Compile(s.study.Cases, p.Path)
+	if err != nil {
+		return math.NaN()
+	}
+	own, ok := p.Get(k.Scenario)
+	if !ok {
+		return math.NaN()
+	}
+	return displayed(p, own.Value)
+}
+
+// caption says where a chart comes from and at what the other factors stay; k
+// is nil for curves along each of them.
+func (s *swept) caption(c *cutter, k *cut) plots.Caption {
+	var held []string
+	for i, f := range s.study.Factors {
+		if k != nil && (i == k.x.factor || i == k.y.factor) || len(s.study.Factors) == 1 {
+			continue
+		}
+		at := ""
+		if f.Param.IsNumber() {
+			at = levelText(f, f.Values[c.own[i]])
+		} else {
+			at = f.Words[c.own[i]]
+		}
+		held = append(held, f.Param.Path+" "+at)
+	}
+	m := s.manifest.Scenario
+	about := m.Title
+	if len(held) > 0 {
+		about += " · others at " + strings.Join(held, ", ")
+	}
+	return plots.Caption{Case: strings.Join(s.manifest.Cases, ", "), Scenario: about, Hash: m.SHA256, Version: version}
+}
+
+// writeFigure writes NAME.svg and NAME.png.
+func (s *swept) writeFigure(name string, figure *plots.Figure, err error) error {
+	if err != nil {
+		return fmt.Errorf("the chart %s cannot be drawn: %w", name, err)
+	}
+	if err := writeWhole(filepath.Join(s.folder, name+".svg"), figure.WriteSVG); err != nil {
+		return err
+	}
+	return writeWhole(filepath.Join(s.folder, name+".png"), figure.WritePNG)
+}

@@ -1,0 +1,79 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+
+	"github.com/spf13/cobra"
+	"hotclimb/sweep"
+)
+
+func (p *program) mergeCommand() *cobra.Command {
+	var out string
+	var parquet bool
+	cmd := &cobra.Command{
+		Use:   "merge DIR...",
+		Short: "join the shards of a sweep",
+		Long: `Joins the folders that sweep --shard I/N has written into one, which then holds
+the same table as the sweep in one. Every shard must be there once, finished, and
+of the same sweep.`,
+		Example: examples(
+			`hotclimb sweep seaplane --out part_0 --shard 0/2`,
+			`hotclimb sweep seaplane --out part_1 --shard 1/2`,
+			`hotclimb sweep merge part_0 part_1 --out joined`,
+		),
+		RunE: func(_ *cobra.Command, args []string) error { return p.merge(args, out, parquet) },
+	}
+	cmd.Flags().SortFlags = false
+	cmd.Flags().Var((*folder)(&out), "out", "write the whole sweep into the folder `DIR`")
+	cmd.Flags().BoolVar(&parquet, "parquet", false, "also write DIR/sweep.parquet")
+	return cmd
+}
+
+// merge joins the shards of a sweep.
+func (p *program) merge(dirs []string, out string, parquet bool) error {
+	switch {
+	case len(dirs) == 0:
+		return badInputf("sweep merge needs the folders of the shards, as in hotclimb sweep merge part_0 part_1 --out joined")
+	case out == "":
+		return badInputf("sweep merge needs a folder to write to: add --out DIR")
+	}
+	if err := os.MkdirAll(out, 0o755); err != nil {
+		return fmt.Errorf("cannot make the folder %s: %w", out, reason(err))
+	}
+	m, err := sweep.Merge(dirs, out)
+	if err != nil {
+		return asBadInput(err)
+	}
+	if err := copyWhole(filepath.Join(dirs[0], writtenScenario), filepath.Join(out, writtenScenario)); err != nil {
+		return err
+	}
+	if parquet {
+		if err := sweep.WriteParquet(out, m); err != nil {
+			return asBadInput(err)
+		}
+	}
+	if _, err := fmt.Fprintf(p.out, "%s of %s joined in %s\n", counted(m.Rows, "row"), counted(len(dirs), "shard"), filepath.Join(out, sweep.RowsFile)); err != nil {
+		return fmt.Errorf("cannot write the result: %w", reason(err))
+	}
+	return nil
+}
+
+// copyWhole copies a file. One that is not there is left out.
+func copyWhole(from, to string) error {
+	f, err := os.Open(from)
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	}
+	if err != nil {
+		return fmt.Errorf("cannot read %s: %w", from, reason(err))
+	}
+	defer f.Close()
+	return writeWhole(to, func(w io.Writer) error {
+		_, err := io.Copy(w, f)
+		return err
+	})
+}

@@ -1,0 +1,166 @@
+package main
+
+import (
+	"math"
+	"slices"
+	"strconv"
+
+	"hotclimb/scenarios"
+	"hotclimb/sweep"
+)
+
+// cut is a part of a grid that a chart shows: one or two factors take all their
+// values, the others stay at the one nearest to that of the file.
+type cut struct {
+	x, y    *scale         // y is nil for one factor
+	margins [2][][]float64 // least of coolant and of oil over the cases, [iy][ix] [K]; NaN where a flight failed
+}
+
+// scale is a factor of a chart.
+type scale struct {
+	factor int
+	values []float64 // rising, each once, in the unit displayed
+	rank   []int     // where each value of the factor stands in values
+}
+
+func newScale(i int, f sweep.Factor) *scale {
+	s := &scale{factor: i}
+	shown := make([]float64, len(f.Values))
+	for k, v := range f.Values {
+		shown[k] = displayed(f.Param, v)
+	}
+	s.values = slices.Compact(slices.Sorted(slices.Values(shown)))
+	for _, v := range shown {
+		k, _ := slices.BinarySearch(s.values, v)
+		s.rank = append(s.rank, k)
+	}
+	return s
+}
+
+// displayed is a value of a parameter in the unit it is displayed in.
+func displayed(p scenarios.Param, value float64) float64 {
+	x, err := scenarios.Convert(value, p.Unit, p.Dimension)
+	if err != nil {
+		return value // a display unit always fits
+	}
+	return x
+}
+
+func newCut(x, y *scale) *cut {
+	c := &cut{x: x, y: y}
+	rows := 1
+	if y != nil {
+		rows = len(y.values)
+	}
+	for i := range c.margins {
+		for range rows {
+			c.margins[i] = append(c.margins[i], slices.Repeat([]float64{math.Inf(1)}, len(x.values)))
+		}
+	}
+	return c
+}
+
+// cutter takes the rows of a grid apart.
+type cutter struct {
+	study   *sweep.Study
+	own     []int // of each factor, the number of the value nearest to that of the file
+	columns [2]int
+	cuts    []*cut
+	at      []int // of each factor, the number of its value in the row at hand
+}
+
+// newCutter makes the cuts of a grid: along each factor of numbers and, when
+// there are several, across the first two.
+func newCutter(s *swept) *cutter {
+	names := sweep.Names(s.manifest.Columns())
+	c := &cutter{study: s.study, at: make([]int, len(s.study.Factors))}
+	c.columns = [2]int{slices.Index(names, "coolant_margin_K"), slices.Index(names, "oil_margin_K")}
+	var scales []*scale
+	for i, f := range s.study.Factors {
+		c.own = append(c.own, nearest(s.study.Cases, f))
+		if f := newScale(i, f); len(f.values) > 1 {
+			scales = append(scales, f)
+		}
+	}
+	for _, x := range scales {
+		c.cuts = append(c.cuts, newCut(x, nil))
+	}
+	if len(scales) > 1 {
+		c.cuts = append(c.cuts, newCut(scales[0], scales[1]))
+	}
+	return c
+}
+
+// nearest is the number of the value of a factor that is nearest to that of the
+// file.
+func nearest(cases []scenarios.CaseScenario, f sweep.Factor) int {
+	_, k, err := sweep.Compile(cases, f.Param.Path)
+	if err != nil {
+		return 0 // the factor was compiled before
+	}
+	if !f.Param.IsNumber() {
+		return max(slices.Index(f.Words, f.Param.Text(k.Scenario)), 0)
+	}
+	own, ok := f.Param.Get(k.Scenario)
+	if !ok {
+		return len(f.Values) / 2
+	}
+	best := 0
+	for i, v := range f.Values {
+		if math.Abs(v-own.Value) < math.Abs(f.Values[best]-own.Value) {
+			best = i
+		}
+	}
+	return best
+}
+
+// take looks at a row.
+func (c *cutter) take(cells []string) error {
+	row, err := strconv.Atoi(cells[0])
+	if err != nil {
+		return err
+	}
+	design := row / len(c.study.Cases)
+	for i := len(c.at) - 1; i >= 0; i-- {
+		f := c.study.Factors[i]
+		n := max(len(f.Values), len(f.Words))
+		c.at[i], design = design%n, design/n
+	}
+	for _, k := range c.cuts {
+		if c.through(k) {
+			k.take(c.at, [2]float64{marginOf(cells[c.columns[0]]), marginOf(cells[c.columns[1]])})
+		}
+	}
+	return nil
+}
+
+// through says that a cut goes through the row at hand.
+func (c *cutter) through(k *cut) bool {
+	for i, level := range c.at {
+		if level != c.own[i] && i != k.x.factor && (k.y == nil || i != k.y.factor) {
+			return false
+		}
+	}
+	return true
+}
+
+// marginOf is a margin; NaN when there is none.
+func marginOf(cell string) float64 {
+	x, err := strconv.ParseFloat(cell, 64)
+	if err != nil {
+		return math.NaN()
+	}
+	return x
+}
+
+// take notes the margins of a row on the cut.
+func (k *cut) take(at []int, margins [2]float64) {
+	ix, iy := k.x.rank[at[k.x.factor]], 0
+	if k.y != nil {
+		iy = k.y.rank[at[k.y.factor]]
+	}
+	for i, m := range margins {
+		cell := &k.margins[i][iy][ix]
+		*cell = math.Min(*cell, m) // NaN when either is
+	}
+}

@@ -1,0 +1,203 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"hotclimb/scenarios"
+	"hotclimb/sweep"
+)
+
+// swept is a sweep: what is flown and where its rows are.
+type swept struct {
+	scenario *scenarios.Scenario // as it is run, with what is swept in its section sweep
+	units    system
+	study    *sweep.Study
+	plan     sweep.Plan
+	manifest sweep.Manifest
+	folder   string // of the rows; "" when they are not kept
+	there    int    // rows that were there before
+}
+
+// prepare loads a scenario and makes the study that it or the flags describe.
+func (f *sweepFlags) prepare(file string) (*swept, error) {
+	sc, cases, err := f.load(file)
+	if err != nil {
+		return nil, err
+	}
+	vary, err := f.section(file, sc)
+	if err != nil {
+		return nil, err
+	}
+	if names := sc.Sweep.Cases; len(names) > 0 {
+		cases = slices.DeleteFunc(cases, func(k scenarios.CaseScenario) bool { return !slices.Contains(names, k.Name) })
+	}
+	if _, err := build(cases); err != nil {
+		return nil, err
+	}
+	s := &swept{scenario: sc, units: system(cases[0].Scenario.Display), study: &sweep.Study{Cases: cases, Workers: f.workers}}
+	if s.plan.Shard, err = f.part(os.Getenv); err != nil {
+		return nil, err
+	}
+	if err := s.design(vary); err != nil {
+		return nil, err
+	}
+	s.describe()
+	return s, nil
+}
+
+// section makes the section sweep of a scenario what the flags say, and returns
+// its paths in order: that of the flags, or else sorted.
+func (f *sweepFlags) section(file string, sc *scenarios.Scenario) ([]scenarios.Setting, error) {
+	given, err := settingsOf("--vary", f.vary)
+	if err != nil {
+		return nil, err
+	}
+	if sc.Sweep == nil && len(given) == 0 {
+		return nil, badInputf("%s has no section sweep: write one, or say what varies, as in --vary \"day.temperature=85 degF..105 degF:5\"", file)
+	}
+	if sc.Sweep == nil {
+		sc.Sweep = &scenarios.Sweep{}
+		sc.Refill()
+	}
+	own := sc.Sweep
+	if len(given) > 0 {
+		own.Vary = map[string]string{}
+		for _, v := range given {
+			own.Vary[v.Path] = v.Text
+		}
+	} else {
+		given = scenarios.Settings(own.Vary)
+	}
+	if len(f.cases) > 0 {
+		own.Cases = f.cases
+	}
+	if f.designGiven {
+		own.Design = f.design.word
+	}
+	return given, f.draw(own)
+}
+
+// draw sets how points are drawn.
+func (f *sweepFlags) draw(own *scenarios.Sweep) error {
+	if f.pointsGiven {
+		if own.Design == sweep.GridDesign {
+			return badInputf("--points %d: a grid has no points to draw; add --design %s or %s", f.points, sweep.LatinDesign, sweep.SobolDesign)
+		}
+		if f.points < 1 {
+			return badInputf("--points %d: must be 1 or more", f.points)
+		}
+		setWhole(&own.Points, float64(f.points))
+	}
+	if f.seedGiven {
+		setWhole(&own.Seed, float64(f.seed))
+	}
+	return nil
+}
+
+// setWhole sets a whole number of a scenario.
+func setWhole(q *scenarios.Quantity[scenarios.Ratio], value float64) {
+	q.Number = scenarios.Number{Value: value, Written: true, Known: true}
+}
+
+// settingsOf reads PATH=TEXT of a repeatable flag.
+func settingsOf(flag string, texts []string) ([]scenarios.Setting, error) {
+	list := make([]scenarios.Setting, len(texts))
+	for i, text := range texts {
+		s, err := scenarios.ParseSetting(text)
+		if err != nil {
+			return nil, badInputf("%s: %w", flag, err)
+		}
+		list[i] = s
+	}
+	return list, nil
+}
+
+// design makes the designs of the study.
+func (s *swept) design(vary []scenarios.Setting) error {
+	own := s.scenario.Sweep
+	for _, v := range vary {
+		f, err := sweep.FactorOf(s.study.Cases, v)
+		if err != nil {
+			return badInput{err}
+		}
+		s.study.Factors = append(s.study.Factors, f)
+	}
+	if err := sweep.CheckFactors(s.study.Cases, s.study.Factors); err != nil {
+		return badInput{err}
+	}
+	d, err := sweep.NewDesigns(own.Design, s.study.Factors, int(own.Points.Value), uint64(own.Seed.Value))
+	if err != nil {
+		return badInput{err}
+	}
+	s.study.Designs = d
+	return nil
+}
+
+// describe fills in the manifest.
+func (s *swept) describe() {
+	own := s.scenario.Sweep
+	m := s.study.Manifest()
+	m.Tool = sweep.Tool{Name: name, Version: version}
+	m.Scenario = sweep.Source{Title: s.scenario.Title, SHA256: s.scenario.SHA256()}
+	m.Design = own.Design
+	if m.Design != sweep.GridDesign {
+		m.Points, m.Seed = int(own.Points.Value), uint64(own.Seed.Value)
+	}
+	if s.plan.Shard.Of > 0 {
+		m.Shard = &s.plan.Shard
+	}
+	s.manifest = m
+}
+
+// mostShards is a number of shards beyond which something is wrong.
+const mostShards = 100000
+
+// part reads --shard.
+func (f *sweepFlags) part(env func(string) string) (sweep.Shard, error) {
+	if f.shard == "" {
+		return sweep.Shard{}, nil
+	}
+	index, count, ok := strings.Cut(f.shard, "/")
+	of, err := strconv.Atoi(count)
+	if !ok || err != nil || of < 1 || of > mostShards {
+		return sweep.Shard{}, badInputf("--shard %q: write I/N, as in 0/8, with N from 1 to %d", f.shard, mostShards)
+	}
+	from := "--shard " + f.shard
+	if index == "" {
+		for _, key := range []string{"JOB_COMPLETION_INDEX", "SLURM_ARRAY_TASK_ID"} {
+			if value := env(key); value != "" {
+				index, from = value, key+"="+value
+			}
+		}
+	}
+	if index == "" {
+		return sweep.Shard{}, badInputf("--shard %s: neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX says which part; write I/N", f.shard)
+	}
+	i, err := strconv.Atoi(index)
+	if err != nil || i < 0 || i >= of {
+		return sweep.Shard{}, badInputf("%s: the parts of %d are numbered from 0 to %d", from, of, of-1)
+	}
+	return sweep.Shard{Index: i, Of: of}, nil
+}
+
+// eachRow hands over the rows in the folder, in order.
+func (s *swept) eachRow(take taker) error {
+	return asBadInput(sweep.EachRow(s.folder, &s.manifest, func(_ int, cells []string) error { return take(cells) }))
+}
+
+// writeFiles writes what belongs to the rows into their folder.
+func (s *swept) writeFiles(f *sweepFlags) error {
+	if err := writeScenario(filepath.Join(s.folder, writtenScenario), s.scenario); err != nil {
+		return err
+	}
+	if f.parquet {
+		if err := sweep.WriteParquet(s.folder, &s.manifest); err != nil {
+			return asBadInput(err)
+		}
+	}
+	return s.writeCharts()
+}

@@ -1,0 +1,238 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"path/filepath"
+	"slices"
+	"strconv"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+	"hotclimb/sweep"
+)
+
+// writeText writes what the rows come to for people.
+func (t *tally) writeText(w io.Writer, s *screen) error {
+	p := &page{screen: s, units: t.units}
+	p.line("%s", p.paint(bold, t.scenario.Title))
+	p.swept(t)
+	if t.listed != nil {
+		p.sweptRows(t)
+	} else {
+		p.sweptMarks(t)
+	}
+	p.sweptEffects(t)
+	p.sweptEnd(t)
+	p.line("")
+	p.cautions(t.sprayed)
+	_, err := w.Write(p.Bytes())
+	return err
+}
+
+// letter stands for a factor in tables.
+func letter(factor int) string {
+	text := string(rune('a' + factor%26))
+	if factor >= 26 {
+		text += strconv.Itoa(factor / 26)
+	}
+	return text
+}
+
+// swept says what was flown and what its letters stand for.
+func (p *page) swept(t *tally) {
+	m := &t.manifest
+	design := map[string]string{sweep.GridDesign: "a grid", sweep.LatinDesign: "a Latin hypercube", sweep.SobolDesign: "Sobol points"}[m.Design]
+	part := ""
+	if m.Shard != nil {
+		part = fmt.Sprintf(", part %d/%d of %d", m.Shard.Index, m.Shard.Of, m.Rows)
+	}
+	p.line("%s%s: %s in %s", counted(m.Len(), "flight"), part, design, strings.Join(m.Cases, ", "))
+	p.line("")
+	for i, f := range t.study.Factors {
+		p.line("  %-2s %s: %s", letter(i), f.Param.Path, taken(f))
+	}
+	p.line("")
+	var parts []string
+	colours := map[string]colour{string(sim.WithinLimits): green, string(sim.Caution): yellow, string(sim.OverLimit): red, "failed": red}
+	for _, s := range statuses {
+		if n := t.status[s]; n > 0 {
+			parts = append(parts, fmt.Sprintf("%d %s", n, p.paint(colours[s], s)))
+		}
+	}
+	p.line("  %s", strings.Join(parts, ", "))
+	if t.reversed > 0 {
+		p.line("  %d with air flowing backwards through a core at the least margin", t.reversed)
+	}
+	if t.broken > 0 {
+		p.line("  %d did not reach the end of a leg", t.broken)
+	}
+	p.line("")
+}
+
+// taken says what a factor takes.
+func taken(f sweep.Factor) string {
+	if !f.Param.IsNumber() {
+		return strings.Join(f.Words, ", ")
+	}
+	switch n := len(f.Values); {
+	case n == 0:
+		return fmt.Sprintf("%s to %s", levelText(f, f.Lo), levelText(f, f.Hi))
+	case n <= 3:
+		values := make([]string, n)
+		for i, v := range f.Values {
+			values[i] = levelText(f, v)
+		}
+		return strings.Join(values, ", ")
+	default:
+		return fmt.Sprintf("%s to %s, %d values", levelText(f, f.Lo), levelText(f, f.Hi), n)
+	}
+}
+
+// levelText is a value of a factor with its unit.
+func levelText(f sweep.Factor, value float64) string {
+	return scenarios.Format(value, f.Param.Unit, f.Param.Dimension)
+}
+
+// levels are the cells of the factors, without units.
+func (t *tally) levels(cells []string) table.Row {
+	var row table.Row
+	for i, f := range t.study.Factors {
+		cell := cells[1+i]
+		if x, err := strconv.ParseFloat(cell, 64); f.Param.IsNumber() && err == nil {
+			cell = strings.TrimSuffix(levelText(f, x), " "+f.Param.Unit)
+		}
+		row = append(row, cell)
+	}
+	return row
+}
+
+// levelNames are the headers of the factors: their letters and units.
+func (t *tally) levelNames() table.Row {
+	var row table.Row
+	for i, f := range t.study.Factors {
+		row = append(row, strings.TrimSpace(letter(i)+" "+f.Param.Unit))
+	}
+	return row
+}
+
+// sweptRows lists all rows.
+func (p *page) sweptRows(t *tally) {
+	d, w, c := difference.in(p.units), power.in(p.units), climbRate.in(p.units)
+	words := t.beside("status", "case")
+	header := slices.Concat(words, table.Row{"row"}, t.levelNames())
+	header = append(header, "coolant "+d.name, "oil "+d.name, "drag "+w.name, "climb "+c.name)
+	var rows []table.Row
+	var notes []string
+	for _, cells := range t.listed {
+		row := slices.Concat(t.beside(cells[t.at["status"]], cells[t.at["case"]]), table.Row{cells[0]}, t.levels(cells))
+		for _, k := range []struct {
+			column string
+			unit   unit
+		}{{"coolant_margin_K", d}, {"oil_margin_K", d}, {"cooling_drag_W", w}, {"rate_of_climb_m_s", c}} {
+			row = append(row, t.cell(cells, k.column, k.unit))
+		}
+		rows = append(rows, row)
+		notes = append(notes, t.notes(cells)...)
+	}
+	p.line("  Margins to the limits, cooling drag and climb at the least margin:")
+	p.table(len(words), header, rows)
+	for _, note := range notes {
+		p.line("  %s", note)
+	}
+}
+
+// beside puts the name of the case beside a word when there are several cases.
+func (t *tally) beside(word, name string) table.Row {
+	if len(t.manifest.Cases) == 1 {
+		return table.Row{word}
+	}
+	return table.Row{word, name}
+}
+
+// cell is a number of a row in a unit; "-" when there is none.
+func (t *tally) cell(cells []string, column string, u unit) string {
+	x, ok := t.number(cells, column)
+	if !ok {
+		return "-"
+	}
+	return u.number(x)
+}
+
+// notes are what a row has to say besides numbers.
+func (t *tally) notes(cells []string) []string {
+	var list []string
+	for _, k := range []struct{ column, text string }{
+		{"fault", "row %s failed: %s"}, {"reversed", "row %s: air flows backwards through %s"},
+		{"incomplete", "row %s: leg %s did not reach its end"},
+	} {
+		if cell := cells[t.at[k.column]]; cell != "" {
+			list = append(list, fmt.Sprintf(k.text, cells[0], cell))
+		}
+	}
+	return list
+}
+
+// sweptMarks lists the rows with most and least margin.
+func (p *page) sweptMarks(t *tally) {
+	d := difference.in(p.units)
+	words := t.beside("margin", "case")
+	header := slices.Concat(words, table.Row{"coolant " + d.name, "oil " + d.name, "row"}, t.levelNames())
+	var rows []table.Row
+	for _, m := range t.marks {
+		if m.cells == nil {
+			continue
+		}
+		numbers := table.Row{t.cell(m.cells, "coolant_margin_K", d), t.cell(m.cells, "oil_margin_K", d), m.cells[0]}
+		rows = append(rows, slices.Concat(t.beside(m.what, m.cells[t.at["case"]]), numbers, t.levels(m.cells)))
+	}
+	if rows != nil {
+		p.table(len(words), header, rows)
+	}
+}
+
+// sweptEffects lists the mean margins at the ends of each factor.
+func (p *page) sweptEffects(t *tally) {
+	d := difference.in(p.units)
+	var rows []table.Row
+	for _, e := range t.effects {
+		if e.n == 0 {
+			continue
+		}
+		row := table.Row{letter(e.factor), e.text(t.study.Factors[e.factor]), e.n}
+		for _, sum := range e.sum {
+			row = append(row, d.number(sum/float64(e.n)))
+		}
+		rows = append(rows, row)
+	}
+	if rows == nil {
+		return
+	}
+	p.line("")
+	p.table(2, table.Row{"", "mean margin at", "rows", "coolant " + d.name, "oil " + d.name}, rows)
+}
+
+// text says what an effect stands for.
+func (e *effect) text(f sweep.Factor) string {
+	switch {
+	case e.word != "":
+		return e.word
+	case e.lo == e.hi:
+		return levelText(f, e.lo)
+	}
+	return levelText(f, e.lo) + " to " + levelText(f, e.hi)
+}
+
+// sweptEnd says where the rows are.
+func (p *page) sweptEnd(t *tally) {
+	switch {
+	case t.folder != "":
+		p.line("")
+		p.line("All rows: %s", filepath.Join(t.folder, sweep.RowsFile))
+	case t.listed == nil:
+		p.line("")
+		p.line("The rows are not kept; --out DIR writes them, with charts.")
+	}
+}
