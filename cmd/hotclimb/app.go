@@ -60,6 +60,7 @@ far both stay from their limits.`,
 		p.initCommand(),
 		p.checkCommand(),
 		p.runCommand(),
+		p.sweepCommand(),
 		p.limitsCommand(),
 		p.rankCommand(),
 	)
