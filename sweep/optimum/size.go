@@ -56,7 +56,7 @@ type Sizing struct {
 // Sized is what a sizing found.
 type Sized struct {
 	Limits []Limit // the rows of Design.Slack
-	Start  Design  // the file as it stands, held within the bounds
+	Start  Design  // the file as it stands
 	From   string  // where the search started, in words
 	Best   Design  // the answer, or the least bad design when nothing fits
 	Fits   bool
@@ -73,7 +73,7 @@ type Sized struct {
 	Broken       []int         // limits that the least bad design breaks, the worst first
 	Cures        []Cure        // what else would mend the worst of them
 
-	Flights int // flown in all
+	sizer *sizer
 }
 
 // Held is a factor at one of its bounds.
@@ -92,10 +92,11 @@ func Size(ctx context.Context, s Sizing) (*Sized, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &Sized{Limits: p.limits, Start: *p.present}
+	out := &Sized{Limits: p.limits, Start: *p.present, sizer: p}
 	if err := p.search(ctx, out); err != nil {
 		return nil, err
 	}
+	out.Limits = p.limits // with what they need in the end
 	steps := []func(context.Context, *Sized) error{p.price, p.build}
 	if !out.Fits {
 		steps = []func(context.Context, *Sized) error{p.cure}
@@ -105,10 +106,14 @@ func Size(ctx context.Context, s Sizing) (*Sized, error) {
 			return nil, err
 		}
 	}
-	out.Limits = p.limits // with what they ask for in the end
-	out.Flights = int(p.flights.Load())
 	return out, nil
 }
+
+// Flights is how many flights were flown so far.
+func (out *Sized) Flights() int { return int(out.sizer.flights.Load()) }
+
+// Slack is how far a design is inside a limit [K].
+func (out *Sized) Slack(d *Design, limit int) float64 { return d.slack(out.Limits, limit) }
 
 // check tells what is wrong with a sizing.
 func (s *Sizing) check() error {

@@ -1,0 +1,189 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+
+	"github.com/spf13/cobra"
+	"hotclimb/scenarios"
+	"hotclimb/sweep/optimum"
+)
+
+// sizeFlags are the flags of size alone. They replace what the section size of
+// the scenario says.
+type sizeFlags struct {
+	vary  []string
+	trade bool
+	from  choice // of the spread of margins
+
+	minimise, areaShare                  string
+	coolantMargin, oilMargin, boilMargin string
+	doubt                                string
+}
+
+// sized is everything size has to say.
+type sized struct {
+	*optimum.Sized
+	optimum.Sizing
+	scenario *scenarios.Scenario // as it was run
+	hash     string              // of that
+	display  system
+	trade    []optimum.TradePoint // nil when not asked for
+	plan     *optimum.Map         // nil when not asked for
+}
+
+func (p *program) sizeCommand() *cobra.Command {
+	var c common
+	f := sizeFlags{from: choice{optimum.FromSlopes, []string{optimum.FromSlopes, optimum.FromSamples}}}
+	cmd := &cobra.Command{
+		Use:   "size [FILE]",
+		Short: "find the smallest openings that keep both temperatures in limits",
+		Long: `Moves openings, or any other numbers, within bounds until every case keeps its
+margins with the least opening area, or the least cooling drag. It says which
+limits decide and what one more degree costs at each, gives sizes that can be
+made and flies these, and confirms the answer by a second method.
+
+When nothing fits, the exit status is 3: the least bad sizes are told, what they
+break, and what else would cure it. With --trade the front of cooling drag
+against margin is drawn as well.
+
+Without flags it does what the section size of the scenario says. --out writes,
+beside tables and charts, the sizes to build as sized.yaml for --over.`,
+		Example: examples(
+			`hotclimb size tug`,
+			`hotclimb size tug --vary "exits.belly.height=4 in..14 in" --case hot_tow --trade`,
+			`hotclimb size rotary --case hot_climb --oil-margin "2 ddegF" --format json`,
+			`hotclimb size tug --case hot_tow --vary "exits.belly.height=6..8 in" --out tug_sized`,
+		),
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.size(cmd.Context(), file(args, demo), &c, &f)
+		},
+	}
+	c.scenarioFlags(cmd)
+	f.add(cmd)
+	c.studyFlags(cmd)
+	return cmd
+}
+
+// add adds the flags.
+func (f *sizeFlags) add(cmd *cobra.Command) {
+	flags := cmd.Flags()
+	flags.StringArrayVar(&f.vary, "vary", nil, "move a number between bounds, as `PATH=LOW..HIGH` (repeatable)")
+	flags.StringVar(&f.minimise, "minimise", "", "make `WORD` small: opening_area, cooling_drag or weighted")
+	flags.StringVar(&f.areaShare, "area-share", "", "weight `SHARE` of the area when weighted, 0 to 1")
+	flags.StringVar(&f.coolantMargin, "coolant-margin", "", "keep this `DIFFERENCE` to the coolant limit, as 5 ddegF or 3 K")
+	flags.StringVar(&f.oilMargin, "oil-margin", "", "keep this `DIFFERENCE` to the oil limit")
+	flags.StringVar(&f.boilMargin, "boil-margin", "", "keep this `DIFFERENCE` to boiling")
+	flags.StringVar(&f.doubt, "doubt", "", "keep `K` standard deviations of each margin on top")
+	flags.Var(&f.from, "doubt-from", "take the deviations from `WORD`: slopes or samples")
+	flags.BoolVar(&f.trade, "trade", false, "also find the least drag for every margin")
+}
+
+// settings are those of the section size that flags give.
+func (f *sizeFlags) settings() []scenarios.Setting {
+	var list []scenarios.Setting
+	for _, s := range []scenarios.Setting{
+		{Path: "minimise", Text: f.minimise}, {Path: "area_share", Text: f.areaShare},
+		{Path: "coolant_margin", Text: f.coolantMargin}, {Path: "oil_margin", Text: f.oilMargin},
+		{Path: "boil_margin", Text: f.boilMargin}, {Path: "doubt", Text: f.doubt},
+	} {
+		if s.Text != "" {
+			list = append(list, s)
+		}
+	}
+	return list
+}
+
+// size sizes the openings of a scenario and prints what came of it.
+func (p *program) size(ctx context.Context, file string, c *common, f *sizeFlags) error {
+	if err := c.check(); err != nil {
+		return err
+	}
+	sc, cases, err := c.load(file)
+	if err != nil {
+		return err
+	}
+	if err := f.override(sc, cases, file); err != nil {
+		return err
+	}
+	if len(c.cases) == 0 && len(sc.Size.Cases) > 0 {
+		cases = slices.DeleteFunc(cases, func(k scenarios.CaseScenario) bool { return !slices.Contains(sc.Size.Cases, k.Name) })
+	}
+	s, err := sizingOf(sc, cases)
+	if err != nil {
+		return err
+	}
+	if _, err := build(cases); err != nil {
+		return badInput{err}
+	}
+	if err := c.makeFolder(file); err != nil {
+		return err
+	}
+	z := &sized{Sizing: s, scenario: sc, hash: sc.SHA256(), display: system(cases[0].Scenario.Display)}
+	z.DoubtFrom, z.Workers, z.Seed, z.Step = f.from.word, c.workers, c.seed, 1/difference.in(z.display).factor
+	bar := p.progress("flights", z.flightsExpected(), c.noProgress)
+	z.Flown = bar.step
+	err = z.find(ctx, f.trade, c.out != "")
+	bar.end()
+	if err != nil {
+		return err
+	}
+	if c.out != "" {
+		if err := z.writeFiles(c.out); err != nil {
+			return err
+		}
+	}
+	return p.printSized(z, c.format.word)
+}
+
+// find does all the flying.
+func (z *sized) find(ctx context.Context, trade, plan bool) error {
+	var err error
+	if z.Sized, err = optimum.Size(ctx, z.Sizing); err != nil {
+		return err
+	}
+	if trade {
+		if z.trade, err = z.Trade(ctx); err != nil {
+			return err
+		}
+	}
+	if plan && len(z.Factors) > 1 {
+		z.plan, err = z.Map(ctx, planSide)
+	}
+	return err
+}
+
+// planSide is the number of values on each side of the contour chart.
+const planSide = 13
+
+// flightsExpected is about how many flights a sizing takes; most of them are
+// those of the confirmation.
+func (z *sized) flightsExpected() int {
+	return len(z.Cases) * (40 + 150*len(z.Factors))
+}
+
+// printSized writes the result to standard output. Nothing that fits is a limit
+// exceeded.
+func (p *program) printSized(z *sized, format string) error {
+	write := func(w io.Writer) error { return z.writeText(w, p.out) }
+	switch format {
+	case "json":
+		write = z.writeJSON
+	case "csv":
+		write = z.writeCSV
+	}
+	if err := write(p.out); err != nil {
+		return fmt.Errorf("cannot write the result: %w", reason(err))
+	}
+	if !z.Fits {
+		return errOverLimit
+	}
+	return nil
+}
+
+// errNoSize says that neither the file nor the command line says what varies.
+var errNoSize = errors.New("nothing says what may vary: give --vary PATH=LOW..HIGH, as in --vary \"exits.belly.height=4 in..12 in\", or a section size in the file")

@@ -1,0 +1,231 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"maps"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"hotclimb/plots"
+	"hotclimb/scenarios"
+	"hotclimb/sweep"
+)
+
+// overlayName is the file that holds the sizes to build, for --over.
+const overlayName = "sized.yaml"
+
+// writeFiles writes the result into a folder: the scenario as it was run, the
+// sizes to build as an overlay, the charts, the table and the result.
+func (z *sized) writeFiles(dir string) error {
+	files := []struct {
+		name  string
+		write func(io.Writer) error
+	}{{writtenScenario, func(w io.Writer) error { return scenarios.Write(w, z.scenario) }}}
+	add := func(name string, write func(io.Writer) error) {
+		files = append(files, struct {
+			name  string
+			write func(io.Writer) error
+		}{name, write})
+	}
+	if z.Fits {
+		add(overlayName, z.writeOverlay)
+	}
+	charts, err := z.charts()
+	if err != nil {
+		return err
+	}
+	for _, name := range []string{"contour", "trade"} {
+		if f := charts[name]; f != nil {
+			add("size_"+name+".svg", f.WriteSVG)
+			add("size_"+name+".png", f.WritePNG)
+		}
+	}
+	add("size.csv", z.writeCSV)
+	add("size.json", z.writeJSON)
+	for _, f := range files {
+		if err := writeWhole(filepath.Join(dir, f.name), f.write); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// charts draws what there is to draw.
+func (z *sized) charts() (map[string]*plots.Figure, error) {
+	charts := map[string]*plots.Figure{}
+	caption := plots.Caption{Case: strings.Join(caseNames(z.Cases), ", "), Scenario: z.scenario.Title, Hash: z.hash, Version: version}
+	var err error
+	if z.plan != nil {
+		if charts["contour"], err = plots.Contour(z.contour(), z.display.charts(), caption); err != nil {
+			return nil, fmt.Errorf("the contour chart cannot be drawn: %w", err)
+		}
+	}
+	if z.trade != nil {
+		var points []plots.FrontPoint
+		for i := range z.trade {
+			t := &z.trade[i]
+			points = append(points, plots.FrontPoint{Margin: t.Margin, DragPower: t.Design.Drag, Area: t.Design.Area})
+		}
+		present := plots.FrontPoint{Margin: z.leastFiled(), DragPower: z.Start.Drag, Area: z.Start.Area}
+		if charts["trade"], err = plots.Front(points, present, z.display.charts(), caption); err != nil {
+			return nil, fmt.Errorf("the chart of the trade cannot be drawn: %w", err)
+		}
+	}
+	return charts, nil
+}
+
+// leastFiled is the least margin of the file as it stands [K].
+func (z *sized) leastFiled() float64 {
+	least := math.Inf(1)
+	for i := range z.Start.Flights {
+		least = math.Min(least, z.Start.Flights[i].Margin())
+	}
+	return least
+}
+
+// contour is what the contour chart shows.
+func (z *sized) contour() plots.ContourData {
+	d := plots.ContourData{
+		X: z.axis(0, z.plan.X), Y: z.axis(1, z.plan.Y), Coolant: z.plan.Coolant, Oil: z.plan.Oil,
+		NeedCoolant: z.CoolantMargin, NeedOil: z.OilMargin, Optimum: z.onChart(z.Best.X),
+	}
+	if f := z.Factors; within(z.Start.X[0], f[0]) && within(z.Start.X[1], f[1]) {
+		d.Present = z.onChart(z.Start.X)
+	}
+	return d
+}
+
+func within(x float64, f sweep.Factor) bool { return f.Lo <= x && x <= f.Hi }
+
+func (z *sized) axis(i int, values []float64) plots.Axis {
+	q := z.Factors[i].Param
+	a := plots.Axis{Label: q.Path, Unit: q.Unit}
+	for _, v := range values {
+		a.Values = append(a.Values, z.shown(i, v))
+	}
+	return a
+}
+
+func (z *sized) onChart(x []float64) *[2]float64 {
+	return &[2]float64{z.shown(0, x[0]), z.shown(1, x[1])}
+}
+
+// shown is a value of factor i in the unit that is shown.
+func (z *sized) shown(i int, v float64) float64 {
+	x, err := scenarios.Convert(v, z.Factors[i].Param.Unit, z.Factors[i].Param.Dimension)
+	if err != nil {
+		return v
+	}
+	return x
+}
+
+// writeOverlay writes the sizes to build as an overlay of the scenario: into its
+// sections, and into the settings of every case that sets the same number
+// itself, which would come on top.
+func (z *sized) writeOverlay(w io.Writer) error {
+	b := &strings.Builder{}
+	fmt.Fprintf(b, "# Sizes to build, found by %s size for: %s\n", name, strings.Join(caseNames(z.Cases), ", "))
+	fmt.Fprintf(b, "# An estimate: prove it by a careful flight-test programme.\n")
+	tree := section{}
+	for i, f := range z.Factors {
+		if _, err := z.scenario.Compile(f.Param.Path); err == nil {
+			tree.put(strings.Split(f.Param.Path, "."), z.exact(i))
+		}
+	}
+	tree.write(b, "")
+	var own []string
+	for _, k := range z.scenario.Cases {
+		own = append(own, z.ownSettings(k)...)
+	}
+	if len(own) > 0 {
+		fmt.Fprintf(b, "cases:\n%s", strings.Join(own, ""))
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// exact is the size to build of factor i as the file takes it.
+func (z *sized) exact(i int) string {
+	q := z.Factors[i].Param
+	return scenarios.Exact(z.Sized.Build.Pieces[i].Value, q.Unit, q.Dimension)
+}
+
+// ownSettings are the lines of a case that has numbers of its own for factors.
+func (z *sized) ownSettings(k *scenarios.Case) []string {
+	var lines []string
+	for i, f := range z.Factors {
+		if z.isOwn(k, f.Param.Path) {
+			lines = append(lines, fmt.Sprintf("      %s: %s\n", f.Param.Path, z.exact(i)))
+		}
+	}
+	if len(lines) > 0 {
+		lines = slices.Insert(lines, 0, fmt.Sprintf("  - name: %s\n    set:\n", k.Name))
+	}
+	return lines
+}
+
+// isOwn says that a case does not take a number from the file: it sets it, or it
+// has a day or a flight of its own with it.
+func (z *sized) isOwn(k *scenarios.Case, path string) bool {
+	if _, sets := k.Set[path]; sets {
+		return true
+	}
+	if !(k.Day != nil && strings.HasPrefix(path, "day.") || k.Flight != nil && strings.HasPrefix(path, "flight.")) {
+		return false
+	}
+	i := slices.IndexFunc(z.Cases, func(c scenarios.CaseScenario) bool { return c.Name == k.Name })
+	if i < 0 {
+		return false
+	}
+	_, err := z.Cases[i].Scenario.Compile(path)
+	return err == nil
+}
+
+// section is a section of an overlay: values, and sections by name.
+type section map[string]any
+
+// put places a value.
+func (s section) put(keys []string, value string) {
+	if len(keys) == 1 {
+		s[keys[0]] = value
+		return
+	}
+	sub, ok := s[keys[0]].(section)
+	if !ok {
+		sub = section{}
+		s[keys[0]] = sub
+	}
+	sub.put(keys[1:], value)
+}
+
+// write writes the keys in order.
+func (s section) write(w io.Writer, indent string) {
+	for _, key := range sortedKeys(s) {
+		switch v := s[key].(type) {
+		case string:
+			fmt.Fprintf(w, "%s%s: %s\n", indent, key, v)
+		case section:
+			fmt.Fprintf(w, "%s%s:\n", indent, key)
+			if key == "legs" {
+				v.writeItems(w, indent+"  ")
+			} else {
+				v.write(w, indent+"  ")
+			}
+		}
+	}
+}
+
+// writeItems writes sections as the items of a list.
+func (s section) writeItems(w io.Writer, indent string) {
+	for _, key := range sortedKeys(s) {
+		fmt.Fprintf(w, "%s- name: %s\n", indent, key)
+		if item, ok := s[key].(section); ok {
+			item.write(w, indent+"  ")
+		}
+	}
+}
+
+func sortedKeys(s section) []string { return slices.Sorted(maps.Keys(s)) }

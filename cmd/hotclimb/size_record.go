@@ -1,0 +1,238 @@
+package main
+
+import (
+	"encoding/csv"
+	"io"
+	"strings"
+
+	"hotclimb/sweep"
+	"hotclimb/sweep/optimum"
+)
+
+// The result of size for programs. Names end in their unit: SI, with °C. The
+// values of a factor are in the SI unit that ends its column.
+type (
+	sizeRecord struct {
+		Tool         toolRecord      `json:"tool"`
+		Scenario     scenarioRecord  `json:"scenario"`
+		Fits         bool            `json:"fits"`
+		Minimise     string          `json:"minimise"`
+		Factors      []factorRecord  `json:"factors"`
+		Filed        designRecord    `json:"as_filed"`
+		Least        designRecord    `json:"least"`
+		Build        *buildRecord    `json:"to_build"`
+		Limits       []limitRecord   `json:"limits"`
+		Prices       []priceOfRecord `json:"prices"`
+		AtBounds     []string        `json:"at_bounds"`
+		Confirmation *confirmRecord  `json:"confirmation"`
+		Cures        []cureRecord    `json:"cures"`
+		Trade        []tradeRecord   `json:"trade,omitempty"`
+		Search       searchRecord    `json:"search"`
+	}
+	factorRecord struct {
+		Path   string `json:"path"`
+		Column string `json:"column"`
+		Low    number `json:"low"`
+		High   number `json:"high"`
+	}
+	designRecord struct {
+		Values []number           `json:"values"`
+		Area   number             `json:"opening_area_m2"`
+		Drag   number             `json:"mean_cooling_drag_W"`
+		Cases  []designCaseRecord `json:"cases"`
+	}
+	designCaseRecord struct {
+		Name          string   `json:"name"`
+		CoolantMargin number   `json:"coolant_margin_K"`
+		OilMargin     number   `json:"oil_margin_K"`
+		BoilMargin    number   `json:"boil_margin_K"`
+		DragPower     number   `json:"cooling_drag_W"`
+		Reversed      []string `json:"reversed"`
+	}
+	buildRecord struct {
+		Fits   bool          `json:"fits"`
+		How    string        `json:"how"`
+		Shapes []shapeRecord `json:"shapes"`
+		designRecord
+	}
+	shapeRecord struct {
+		Width    number `json:"width_m"`
+		Height   number `json:"height_m"`
+		Diameter number `json:"diameter_m"`
+	}
+	limitRecord struct {
+		Case   string `json:"case"`
+		Limit  string `json:"limit"`
+		Core   string `json:"core"`
+		Needs  number `json:"needs_K"`
+		Spread number `json:"spread_K"`
+		Slack  number `json:"slack_K"`
+	}
+	priceOfRecord struct {
+		Case       string   `json:"case"`
+		Limit      string   `json:"limit"`
+		Multiplier number   `json:"objective_share_per_K"`
+		Step       number   `json:"step_K"`
+		Fits       bool     `json:"fits"`
+		Values     []number `json:"values_change"`
+		Area       number   `json:"opening_area_change_m2"`
+		Drag       number   `json:"mean_cooling_drag_change_W"`
+	}
+	confirmRecord struct {
+		Method     string   `json:"method"`
+		Starts     int      `json:"starts"`
+		Values     []number `json:"values"`
+		Difference number   `json:"objective_difference"`
+		Improved   bool     `json:"improved"`
+	}
+	cureRecord struct {
+		Kind  string       `json:"kind"`
+		Case  string       `json:"case"`
+		All   bool         `json:"all_cases"`
+		Found bool         `json:"found"`
+		Fits  bool         `json:"fits"`
+		Moves []moveRecord `json:"moves"`
+		Water number       `json:"water_kg"`
+		Rest  []string     `json:"still_broken"`
+	}
+	moveRecord struct {
+		Column string `json:"column"`
+		From   number `json:"from"`
+		To     number `json:"to"`
+	}
+	tradeRecord struct {
+		Margin number `json:"margin_K"`
+		designRecord
+	}
+	searchRecord struct {
+		From       string `json:"from"`
+		Iterations int    `json:"iterations"`
+		Remainder  number `json:"kkt"`
+		Rounds     int    `json:"doubt_rounds"`
+		Flights    int    `json:"flights"`
+	}
+)
+
+// record is the result for programs.
+func (z *sized) record() sizeRecord {
+	r := sizeRecord{
+		Tool: toolRecord{name, version}, Scenario: scenarioRecord{z.scenario.Title, z.hash},
+		Fits: z.Fits, Minimise: z.Minimise, Filed: z.design(&z.Start), Least: z.design(&z.Best),
+		Prices: []priceOfRecord{}, AtBounds: []string{}, Cures: []cureRecord{},
+		Search: searchRecord{z.From, z.Iterations, number(z.KKT), z.Rounds, z.Flights()},
+	}
+	for _, f := range z.Factors {
+		r.Factors = append(r.Factors, factorRecord{f.Param.Path, f.Param.Column(), number(f.Lo), number(f.Hi)})
+	}
+	for i, l := range z.Limits {
+		r.Limits = append(r.Limits, limitRecord{z.Cases[l.Case].Name, l.Kind, l.Core, number(l.Needs), number(l.Spread), number(z.Slack(&z.Best, i))})
+	}
+	for _, h := range z.AtBound {
+		r.AtBounds = append(r.AtBounds, z.Factors[h.Factor].Param.Path)
+	}
+	for i := range z.Prices {
+		r.Prices = append(r.Prices, z.priceRecord(&z.Prices[i]))
+	}
+	if c := z.Confirmation; c != nil {
+		r.Confirmation = &confirmRecord{"Nelder-Mead", c.Starts, numberList(c.X), number(c.Difference), c.Improved}
+	}
+	if b := z.Sized.Build; b != nil {
+		r.Build = &buildRecord{Fits: b.Fits, How: b.How, designRecord: z.design(&b.Design)}
+		for _, piece := range b.Pieces {
+			r.Build.Shapes = append(r.Build.Shapes, shapeRecord{number(piece.Shape.Width), number(piece.Shape.Height), number(piece.Shape.Diameter)})
+		}
+	}
+	for i := range z.Cures {
+		r.Cures = append(r.Cures, z.cureRecord(&z.Cures[i]))
+	}
+	for i := range z.trade {
+		r.Trade = append(r.Trade, tradeRecord{number(z.trade[i].Margin), z.design(&z.trade[i].Design)})
+	}
+	return r
+}
+
+func numberList(x []float64) []number {
+	list := make([]number, len(x))
+	for i, v := range x {
+		list[i] = number(v)
+	}
+	return list
+}
+
+func (z *sized) design(d *optimum.Design) designRecord {
+	r := designRecord{Values: numberList(d.X), Area: number(d.Area), Drag: number(d.Drag)}
+	for k := range d.Flights {
+		f := &d.Flights[k]
+		r.Cases = append(r.Cases, designCaseRecord{
+			z.Cases[k].Name, number(f.Circuits[sweep.Coolant].Margin), number(f.Circuits[sweep.Oil].Margin),
+			number(f.BoilMargin), number(f.DragPower), append([]string{}, f.Reversed()...),
+		})
+	}
+	return r
+}
+
+func (z *sized) priceRecord(c *optimum.Price) priceOfRecord {
+	l := &z.Limits[c.Limit]
+	r := priceOfRecord{
+		Case: z.Cases[l.Case].Name, Limit: l.Kind, Multiplier: number(c.Multiplier), Step: number(c.Step), Fits: c.Fits,
+		Area: number(c.Design.Area - z.Best.Area), Drag: number(c.Design.Drag - z.Best.Drag),
+	}
+	for i, x := range c.Design.X {
+		r.Values = append(r.Values, number(x-z.Best.X[i]))
+	}
+	return r
+}
+
+func (z *sized) cureRecord(c *optimum.Cure) cureRecord {
+	r := cureRecord{c.Kind, z.Cases[c.Case].Name, c.All, c.Found, c.Fits, nil, number(c.Water), []string{}}
+	for _, m := range c.Moves {
+		r.Moves = append(r.Moves, moveRecord{m.Param.Column(), number(m.From), number(m.To)})
+	}
+	for _, i := range c.Rest {
+		r.Rest = append(r.Rest, z.limitName(i))
+	}
+	return r
+}
+
+// writeJSON writes the result as one JSON object.
+func (z *sized) writeJSON(w io.Writer) error {
+	text, err := indented(z.record())
+	if err == nil {
+		_, err = w.Write(text)
+	}
+	return err
+}
+
+// writeCSV writes the designs as a table, one row per design and case.
+func (z *sized) writeCSV(w io.Writer) error {
+	r := z.record()
+	header := []string{"design", "case"}
+	for _, f := range r.Factors {
+		header = append(header, f.Column)
+	}
+	header = append(header, "opening_area_m2", "mean_cooling_drag_W", "coolant_margin_K", "oil_margin_K", "boil_margin_K", "cooling_drag_W", "reversed")
+	rows := [][]string{header}
+	rows = append(rows, r.Filed.rows("as_filed")...)
+	rows = append(rows, r.Least.rows("least")...)
+	if r.Build != nil {
+		rows = append(rows, r.Build.rows("to_build")...)
+	}
+	for _, t := range r.Trade {
+		rows = append(rows, t.rows("trade")...)
+	}
+	return csv.NewWriter(w).WriteAll(rows)
+}
+
+// rows are those of one design.
+func (d *designRecord) rows(name string) [][]string {
+	var rows [][]string
+	for _, k := range d.Cases {
+		row := []string{name, k.Name}
+		for _, v := range d.Values {
+			row = append(row, v.String())
+		}
+		rows = append(rows, append(row, d.Area.String(), d.Drag.String(), k.CoolantMargin.String(), k.OilMargin.String(),
+			k.BoilMargin.String(), k.DragPower.String(), strings.Join(k.Reversed, " ")))
+	}
+	return rows
+}

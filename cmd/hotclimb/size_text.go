@@ -1,0 +1,245 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/scenarios"
+	"hotclimb/sweep"
+	"hotclimb/sweep/optimum"
+)
+
+// openingArea is how areas of openings are printed.
+var openingArea = measure{of[scenarios.Area]("in²", "in^2", 1), of[scenarios.Area]("cm²", "cm^2", 0)}
+
+// sizePage is a result of size in the making.
+type sizePage struct {
+	*page
+	*sized
+}
+
+// writeText writes the result for people, as a screen can show it.
+func (z *sized) writeText(w io.Writer, s *screen) error {
+	p := &sizePage{&page{screen: s, units: z.display}, z}
+	p.line("%s", p.paint(bold, z.scenario.Title))
+	p.line("")
+	p.verdict()
+	p.sizes()
+	p.line("")
+	p.margins()
+	if z.Fits {
+		p.prices()
+		p.confirmed()
+	} else {
+		p.broken()
+		p.cures()
+	}
+	p.front()
+	p.searched()
+	p.line("")
+	p.cautions(z.sprays())
+	_, err := w.Write(p.Bytes())
+	return err
+}
+
+// sprays says that water is sprayed, or that this is a cure.
+func (z *sized) sprays() bool {
+	for i := range z.Cures {
+		if z.Cures[i].Kind == optimum.SprayCure && z.Cures[i].Found {
+			return true
+		}
+	}
+	for i := range z.Best.Flights {
+		if z.Best.Flights[i].WaterUsed > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// minimised are the things made small in words.
+var minimised = map[string]string{
+	optimum.OpeningArea: "least opening area",
+	optimum.CoolingDrag: "least cooling drag",
+	optimum.Weighted:    "least mix of opening area and cooling drag",
+}
+
+// verdict says what was found in one sentence.
+func (p *sizePage) verdict() {
+	cases := strings.Join(caseNames(p.Cases), ", ")
+	if p.Fits {
+		p.line("%s in: %s", p.paint(green, "Within limits with the "+minimised[p.Minimise]), cases)
+	} else {
+		p.line("%s; the least bad sizes for: %s", p.paint(red, "NOTHING FITS within the bounds"), cases)
+	}
+}
+
+func caseNames(cases []scenarios.CaseScenario) []string {
+	names := make([]string, len(cases))
+	for i, k := range cases {
+		names[i] = k.Name
+	}
+	return names
+}
+
+// sizes adds the table of the factors, the area and the drag.
+func (p *sizePage) sizes() {
+	found := "least"
+	if !p.Fits {
+		found = "least bad"
+	}
+	header := table.Row{"", "as filed", found}
+	b := p.Sized.Build
+	if b != nil {
+		header = append(header, "to build")
+	}
+	var rows []table.Row
+	for i := range p.Factors {
+		f := &p.Factors[i]
+		row := table.Row{f.Param.Path + inUnit(f), p.bare(i, p.Start.X[i]), p.bare(i, p.Best.X[i])}
+		if b != nil {
+			row = append(row, p.piece(i))
+		}
+		rows = append(rows, append(row, p.bare(i, f.Lo)+" to "+p.bare(i, f.Hi)))
+	}
+	area := table.Row{"opening area " + openingArea.in(p.units).name}
+	drag := table.Row{"cooling drag " + power.in(p.units).name}
+	for _, d := range p.designs() {
+		area = append(area, openingArea.in(p.units).number(d.Area))
+		drag = append(drag, power.in(p.units).number(d.Drag))
+	}
+	p.table(1, append(header, "bounds"), append(rows, area, drag))
+	p.line("  opening area: of %s; cooling drag: mean in the air", p.countedArea())
+	if b != nil {
+		p.line("  to build: %s%s", b.How, map[bool]string{true: ", flown again: within limits", false: "; NOT within limits, flown again"}[b.Fits])
+	}
+}
+
+// countedArea says which openings the area counts.
+func (p *sizePage) countedArea() string {
+	for i := range p.Factors {
+		if p.Factors[i].Param.Made == "opening" {
+			return "the openings that vary"
+		}
+	}
+	return "all openings"
+}
+
+// designs are those of the tables.
+func (p *sizePage) designs() []*optimum.Design {
+	list := []*optimum.Design{&p.Start, &p.Best}
+	if b := p.Sized.Build; b != nil {
+		list = append(list, &b.Design)
+	}
+	return list
+}
+
+// inUnit is the unit of a factor behind its path.
+func inUnit(f *sweep.Factor) string {
+	if f.Param.Unit == "" {
+		return ""
+	}
+	return " " + f.Param.Unit
+}
+
+// bare prints a value of factor i without its unit.
+func (p *sizePage) bare(i int, x float64) string {
+	number, _, _ := strings.Cut(p.value(i, x), " ")
+	return number
+}
+
+// value prints a value of factor i with its unit.
+func (z *sized) value(i int, x float64) string {
+	q := z.Factors[i].Param
+	return scenarios.Format(x, q.Unit, q.Dimension)
+}
+
+// piece prints the size of factor i that can be made.
+func (p *sizePage) piece(i int) string {
+	piece := p.Sized.Build.Pieces[i]
+	q := p.Factors[i].Param
+	s := piece.Shape
+	switch {
+	case s.Diameter > 0 && s.Round:
+		return fmt.Sprintf("%s: round %s or %s by %s", p.bare(i, piece.Value), p.cut(s.Diameter), p.cut(s.Width), p.cut(s.Height))
+	case s.Diameter > 0:
+		return fmt.Sprintf("%s: %s by %s", p.bare(i, piece.Value), p.cut(s.Width), p.cut(s.Height))
+	case q.Dimension == scenarios.DimensionOf[scenarios.Length]():
+		return p.cut(piece.Value)
+	}
+	return p.bare(i, piece.Value)
+}
+
+// cut prints a length as it is cut: in sixteenths of an inch or in millimetres.
+func (z *sized) cut(length float64) string {
+	if z.display == "si" {
+		return fmt.Sprintf("%.0f mm", length*1000)
+	}
+	n := int(math.Round(length / 0.0254 * 16))
+	whole, rest, of := n/16, n%16, 16
+	for rest > 0 && rest%2 == 0 {
+		rest, of = rest/2, of/2
+	}
+	if rest == 0 {
+		return fmt.Sprintf("%d in", whole)
+	}
+	if whole == 0 {
+		return fmt.Sprintf("%d/%d in", rest, of)
+	}
+	return fmt.Sprintf("%d %d/%d in", whole, rest, of)
+}
+
+// margins adds the table of what every case keeps.
+func (p *sizePage) margins() {
+	d := difference.in(p.units)
+	last := p.designs()[len(p.designs())-1]
+	name := "to build"
+	if p.Sized.Build == nil {
+		name = "least bad"
+	}
+	var rows []table.Row
+	for k := range p.Cases {
+		was, is := &p.Start.Flights[k], &last.Flights[k]
+		row := table.Row{p.Cases[k].Name}
+		for _, c := range []int{sweep.Coolant, sweep.Oil} {
+			row = append(row, d.number(was.Circuits[c].Margin), d.number(is.Circuits[c].Margin), d.number(p.needs(k, c)))
+		}
+		rows = append(rows, append(row, boiling(d, is.BoilMargin), power.in(p.units).number(is.DragPower), strings.Join(reversedUnderPower(is), ", ")))
+	}
+	p.table(1, table.Row{"margins " + d.name, "coolant as filed", name, "needs", "oil as filed", name, "needs",
+		"boiling", "drag " + power.in(p.units).name, ""}, rows)
+}
+
+// needs is the margin that a circuit needs in a case.
+func (p *sizePage) needs(k, circuit int) float64 {
+	kind := [2]string{sweep.Coolant: optimum.CoolantLimit, sweep.Oil: optimum.OilLimit}[circuit]
+	for i := range p.Limits {
+		if l := &p.Limits[i]; l.Case == k && l.Kind == kind {
+			return l.Needs
+		}
+	}
+	return math.NaN()
+}
+
+func boiling(u unit, margin float64) string {
+	if math.IsInf(margin, 0) {
+		return "-"
+	}
+	return u.number(margin)
+}
+
+// reversedUnderPower names the cores that air goes through backwards while the
+// engine runs.
+func reversedUnderPower(f *optimum.Flight) []string {
+	if !f.Powered {
+		return nil
+	}
+	var list []string
+	for _, name := range f.Reversed() {
+		list = append(list, name+" reversed")
+	}
+	return list
+}

@@ -1,0 +1,216 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/scenarios"
+	"hotclimb/sweep/optimum"
+)
+
+// limitName names a limit and its case.
+func (z *sized) limitName(i int) string {
+	l := &z.Limits[i]
+	what := l.Kind
+	if l.Kind == optimum.AirLimit {
+		what = "air forwards through " + l.Core
+	}
+	return what + " in " + z.Cases[l.Case].Name
+}
+
+// prices adds what one more degree costs at each limit that decides.
+func (p *sizePage) prices() {
+	p.line("")
+	if len(p.Prices) == 0 {
+		p.line("No margin decides: the bounds do.")
+	}
+	for i := range p.Prices {
+		p.price(&p.Prices[i])
+	}
+	for _, h := range p.AtBound {
+		end := "lower"
+		if h.High {
+			end = "upper"
+		}
+		p.line("%s stands at its %s bound, %s; beyond it less would do.", p.Factors[h.Factor].Param.Path, end, p.value(h.Factor, p.Best.X[h.Factor]))
+	}
+}
+
+// price adds what one more degree costs at one limit.
+func (p *sizePage) price(c *optimum.Price) {
+	l := &p.Limits[c.Limit]
+	step := "One more " + difference.in(p.units).name + " of " + l.Kind + " margin in " + p.Cases[l.Case].Name
+	if l.Kind == optimum.AirLimit {
+		p.line("Air through %s in %s decides.", l.Core, p.Cases[l.Case].Name)
+		return
+	}
+	if !c.Fits {
+		p.line("%s does not fit within the bounds.", step)
+		return
+	}
+	p.line("%s costs %s and %s:", step, openingArea.change(p.units, c.Design.Area-p.Best.Area), finePower.change(p.units, c.Design.Drag-p.Best.Drag))
+	var moves []string
+	for i, x := range c.Design.X {
+		moves = append(moves, fmt.Sprintf("%s %s", p.Factors[i].Param.Path, signedChange(p.sized, i, x-p.Best.X[i])))
+	}
+	p.line("  %s", strings.Join(moves, ", "))
+	p.line("  (the slopes at the answer say %s)", p.bySlopes(c))
+}
+
+// finePower is power with the digits that a price needs.
+var finePower = measure{of[scenarios.Power]("hp", "hp", 2), of[scenarios.Power]("kW", "kW", 3)}
+
+// bySlopes is the price that the multiplier foretells.
+func (p *sizePage) bySlopes(c *optimum.Price) string {
+	share := c.Multiplier * c.Step
+	switch p.Minimise {
+	case optimum.OpeningArea:
+		return openingArea.change(p.units, share*p.Start.Area)
+	case optimum.CoolingDrag:
+		return finePower.change(p.units, share*p.Start.Drag)
+	}
+	return fmt.Sprintf("%+.2f %% of the mix", 100*share)
+}
+
+// signedChange prints a change of factor i with its sign and unit.
+func signedChange(z *sized, i int, dx float64) string {
+	q := z.Factors[i].Param
+	one, err := scenarios.Convert(1, q.Unit, q.Dimension)
+	zero, _ := scenarios.Convert(0, q.Unit, q.Dimension)
+	if err != nil {
+		return fmt.Sprintf("%+.3g", dx)
+	}
+	return strings.TrimSpace(fmt.Sprintf("%+.3f %s", dx*(one-zero), q.Unit))
+}
+
+// confirmed adds what the other method found.
+func (p *sizePage) confirmed() {
+	c := p.Confirmation
+	if c == nil {
+		return
+	}
+	p.line("")
+	text := fmt.Sprintf("within %.3f %%", math.Abs(100*c.Difference))
+	if c.Difference > 1e-3 {
+		text = fmt.Sprintf("only to %.2f %% above it", 100*c.Difference)
+	}
+	p.line("Confirmed: Nelder-Mead from %s comes to the %s %s.", counted(c.Starts, "other start"), minimised[p.Minimise], text)
+	if c.Improved {
+		p.line("  It had found less at first, and the search started again from there.")
+	}
+}
+
+// broken adds the limits that nothing keeps.
+func (p *sizePage) broken() {
+	p.line("")
+	p.line("Still broken:")
+	for _, i := range p.Broken {
+		l := &p.Limits[i]
+		if l.Kind == optimum.AirLimit {
+			p.line("  %s", p.limitName(i))
+			continue
+		}
+		p.line("  %s: %s short of the %s it needs", p.limitName(i), difference.show(p.units, -p.Slack(&p.Best, i)), difference.show(p.units, l.Needs))
+	}
+}
+
+// cures adds what else would mend the worst broken limit.
+func (p *sizePage) cures() {
+	if len(p.Cures) == 0 {
+		return
+	}
+	p.line("")
+	p.line("What else would cure %s, at these sizes, each alone:", p.limitName(p.Broken[0]))
+	for i := range p.Cures {
+		p.cure(&p.Cures[i])
+	}
+}
+
+// cure adds one cure, and its hazards.
+func (p *sizePage) cure(c *optimum.Cure) {
+	first := c.Moves[0]
+	show := func(x float64) string { return scenarios.Format(x, first.Param.Unit, first.Param.Dimension) }
+	what := map[string]string{
+		optimum.SprayCure: "water on the core", optimum.SpeedCure: "a faster climb", optimum.PowerCure: "less power",
+		optimum.CoreCure: "bigger cores", optimum.DayCure: "a cooler day",
+	}[c.Kind]
+	if !c.Found {
+		p.line("  %-18s not with %s up to %s", what+":", first.Param.Path, show(first.To))
+		return
+	}
+	p.line("  %-18s %s", what+":", p.remedy(c, show))
+	if len(c.Rest) > 0 {
+		var rest []string
+		for _, i := range c.Rest {
+			rest = append(rest, p.limitName(i))
+		}
+		p.line("  %-18s then still broken: %s", "", strings.Join(rest, ", "))
+	}
+	if hazard := hazards[c.Kind]; hazard != "" {
+		p.line("  %-18s %s", "", hazard)
+	}
+}
+
+// hazards are those of cures that are flown. Those of water stand below.
+var hazards = map[string]string{
+	optimum.SpeedCure: "(a faster climb is flatter: look at obstacles and at the climb left)",
+	optimum.PowerCure: "(less power climbs less: look at obstacles, and never reduce it for take-off)",
+}
+
+// remedy says what a cure is in numbers.
+func (p *sizePage) remedy(c *optimum.Cure, show func(float64) string) string {
+	first := c.Moves[0]
+	switch c.Kind {
+	case optimum.SprayCure:
+		carried := "more than is carried, " + mass.show(p.units, c.Tank)
+		if c.Water <= c.Tank {
+			carried = "of " + mass.show(p.units, c.Tank) + " carried"
+		}
+		return fmt.Sprintf("%s %s instead of %s; a flight takes %s of water, %s",
+			first.Param.Path, show(first.To), show(first.From), mass.show(p.units, c.Water), carried)
+	case optimum.CoreCure:
+		var names []string
+		for _, m := range c.Moves {
+			names = append(names, m.Param.Path)
+		}
+		return fmt.Sprintf("%.2f times the heat at the same air flow and pressure drop (%s)", first.To/first.From, strings.Join(names, ", "))
+	case optimum.DayCure:
+		return fmt.Sprintf("%s or less at the field instead of %s", show(first.To), show(first.From))
+	}
+	return fmt.Sprintf("%s %s instead of %s", first.Param.Path, show(first.To), show(first.From))
+}
+
+// front adds the table of least drag for every margin.
+func (p *sizePage) front() {
+	if p.trade == nil {
+		return
+	}
+	p.line("")
+	p.line("Least cooling drag for every margin of both circuits in every case:")
+	header := table.Row{"margin " + difference.in(p.units).name, "drag " + power.in(p.units).name, "area " + openingArea.in(p.units).name}
+	for i := range p.Factors {
+		header = append(header, p.Factors[i].Param.Path+inUnit(&p.Factors[i]))
+	}
+	var rows []table.Row
+	for i := range p.trade {
+		t := &p.trade[i]
+		row := table.Row{difference.in(p.units).number(t.Margin), finePower.in(p.units).number(t.Design.Drag), openingArea.in(p.units).number(t.Design.Area)}
+		for j, x := range t.Design.X {
+			row = append(row, p.bare(j, x))
+		}
+		rows = append(rows, row)
+	}
+	p.table(0, header, rows)
+}
+
+// searched adds how the answer was found.
+func (p *sizePage) searched() {
+	p.line("")
+	rounds := ""
+	if p.Doubt > 0 {
+		rounds = fmt.Sprintf(", %s for the margins with doubt", counted(p.Rounds, "round"))
+	}
+	p.line("Searched from %s in %s%s; %s.", p.From, counted(p.Iterations, "linear program"), rounds, counted(p.Flights(), "flight"))
+}
