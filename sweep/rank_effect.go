@@ -114,17 +114,20 @@ func effectOf(base *Stand, flown []Flown) Effect {
 // reached at all [s].
 func (e *Effect) TimeGain(base *Stand) float64 { return e.LimitTime - base.LimitTime }
 
-// spoiled is the loss of margin from which a circuit counts as spoiled [K]
-// (engineering judgement: more than a gauge shows).
-const spoiled = 0.5
+// From which gain a circuit counts as helped and from which loss as spoiled
+// [K] (engineering judgement: a loss that a gauge shows).
+const (
+	helped  = 0.2
+	spoiled = 0.5
+)
 
 // Spoils names the circuit that the variant spoils to help the other: it gains
-// on one, and the other loses more than 0.5 K or goes over its limit.
+// 0.2 K or more on one, and the other loses more than 0.5 K or goes over its limit.
 func (e *Effect) Spoils() (circuit int, ok bool) {
 	for c := range e.Gain {
 		before := e.Margin[c] - e.Gain[c]
 		over := before >= 0 && e.Margin[c] < 0
-		if e.Err == nil && e.Gain[1-c] > 0 && (e.Gain[c] < -spoiled || over) {
+		if e.Err == nil && e.Gain[1-c] > helped && (e.Gain[c] < -spoiled || over) {
 			return c, true
 		}
 	}

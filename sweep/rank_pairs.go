@@ -13,8 +13,13 @@ type Pair struct {
 	First, Second int // of Ranked.Changes
 	Price
 	Effect
-	Sum      [2]float64  // of the gains of both alone: Coolant and Oil [K]
-	Together [2]Together // how the gain of the pair stands to that sum
+
+	// Of Coolant and Oil, each in the case that is its worst as it is, so that a
+	// case that becomes the worst does not look like an influence of one change
+	// on the other:
+	Sum      [2]float64  // of the gains of both alone [K]
+	Joint    [2]float64  // gain of both together [K]
+	Together [2]Together // how that stands to the sum
 }
 
 // Together says what two changes do to each other.
@@ -29,9 +34,9 @@ const (
 
 func (t Together) String() string { return [...]string{"add up", "help", "fight"}[t] }
 
-// Gains are told apart beyond a tenth of what the two do alone, and beyond
-// 0.2 K, of which the peaks themselves, sure to 0.01 K, are a small part
-// (engineering judgement).
+// A pair is told from the sum beyond a tenth of that sum, and beyond 0.2 K, of
+// which the doubt of three peaks of 0.01 K each is a small part (engineering
+// judgement).
 const (
 	togetherShare = 0.10
 	togetherLeast = 0.2 // K
@@ -39,8 +44,9 @@ const (
 
 // together compares the gain of a pair with those of its parts [K].
 func together(a, b, pair float64) Together {
-	threshold := math.Max(togetherLeast, togetherShare*(math.Abs(a)+math.Abs(b)))
-	switch more := pair - (a + b); {
+	sum := a + b
+	threshold := math.Max(togetherLeast, togetherShare*math.Abs(sum))
+	switch more := pair - sum; {
 	case more > threshold:
 		return Help
 	case more < -threshold:
@@ -116,15 +122,23 @@ func contested(a, b *scenarios.Change) string {
 	return ""
 }
 
+// gainIn is the gain on a circuit in the case that is its worst as it is [K].
+func (k *ranker) gainIn(e *Effect, circuit int) float64 {
+	return e.Flown[k.base.Case[circuit]].Circuits[circuit].Margin - k.base.Margin[circuit]
+}
+
 // pairEffects compares pairs with their parts.
 func (k *ranker) pairEffects(pairs []pairing, ranked []Single) []Pair {
 	list := make([]Pair, len(pairs))
 	for i, p := range pairs {
 		a, b := &ranked[p.first], &ranked[p.second]
 		q := Pair{First: p.first, Second: p.second, Price: a.Price.plus(b.Price), Effect: k.effect(p.variant)}
-		for c := range q.Sum {
-			q.Sum[c] = a.Gain[c] + b.Gain[c]
-			q.Together[c] = together(a.Gain[c], b.Gain[c], q.Gain[c])
+		if q.Err == nil {
+			for c := range q.Sum {
+				first, second := k.gainIn(&a.Effect, c), k.gainIn(&b.Effect, c)
+				q.Sum[c], q.Joint[c] = first+second, k.gainIn(&q.Effect, c)
+				q.Together[c] = together(first, second, q.Joint[c])
+			}
 		}
 		list[i] = q
 	}

@@ -25,10 +25,11 @@ func (p Price) plus(q Price) Price {
 
 // leastDragPower is the cooling-drag power from which a gain is divided by it
 // [W]: below it a change takes as good as none (engineering judgement).
-const leastDragPower = 10.0
+const leastDragPower = 75.0
 
 // PerDragPower is the gain of the lesser margin over the cooling-drag power that
-// the variant adds [K/W]; NaN when it adds less than 10 W.
+// the variant adds [K/W]; NaN when it adds less than 75 W, a tenth of
+// a horsepower.
 func (e *Effect) PerDragPower() float64 {
 	if e.DragPower < leastDragPower {
 		return math.NaN()

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"math"
 	"slices"
-	"strings"
 
 	"hotclimb/scenarios"
 )
@@ -16,6 +15,7 @@ type Tenth struct {
 	Param    scenarios.Param
 	From     float64 // its value in the first case that has it [SI]
 	Step     float64 // by which it is moved there [SI]
+	Unit     string  // of the value in the file, or else that of display
 	Up, Down Effect
 }
 
@@ -43,28 +43,16 @@ func (k *ranker) numbers() []scenarios.Param {
 				continue
 			}
 			p, err := c.Scenario.Compile(path)
-			if err == nil && p.Made != "" && movable(p, c.Scenario) {
+			if err != nil || p.Made == "" {
+				continue
+			}
+			if n, ok := p.Get(c.Scenario); ok && n.Value != 0 {
 				known[path] = true
 				list = append(list, p)
 			}
 		}
 	}
 	return list
-}
-
-// movable says that a scenario gives a number which may be moved. The face of a
-// core is not when the heat of the core is given, which would stay.
-func movable(p scenarios.Param, sc *scenarios.Scenario) bool {
-	n, ok := p.Get(sc)
-	if !ok || n.Value == 0 {
-		return false
-	}
-	name, isCore := strings.CutPrefix(p.Path, "exchangers.")
-	name, key, _ := strings.Cut(name, ".")
-	if face := key == "face_area" || key == "width" || key == "height"; !isCore || !face {
-		return true
-	}
-	return sc.Exchangers[name].Geometry != nil
 }
 
 // tenthTrial is a number on trial.
@@ -80,7 +68,7 @@ func (k *ranker) tenths() []tenthTrial {
 		t := tenthTrial{Tenth{Param: p}, k.moved(p, 1), k.moved(p, -1)}
 		for _, c := range k.Cases {
 			if n, ok := p.Get(c.Scenario); ok {
-				t.From, t.Step = n.Value, tenthStep(p, n.Value)
+				t.From, t.Step, t.Unit = n.Value, tenthStep(p, n.Value), cmp.Or(n.Unit, p.Unit)
 				break
 			}
 		}

@@ -56,13 +56,13 @@ func (r *Ranked) first(kind func(*Single) bool) int {
 	return -1
 }
 
-// CuringPair is the pair that keeps every case within its limits and leaves the
-// greatest lesser margin, -1 when none does.
-func (r *Ranked) CuringPair() int {
+// BestPair is the pair that leaves the greatest lesser margin, -1 when there is
+// none.
+func (r *Ranked) BestPair() int {
 	best := -1
 	for i := range r.Pairs {
 		p := &r.Pairs[i]
-		if p.Err == nil && len(p.Over()) == 0 && (best < 0 || p.Least() > r.Pairs[best].Least()) {
+		if p.Err == nil && (best < 0 || p.Least() > r.Pairs[best].Least()) {
 			best = i
 		}
 	}

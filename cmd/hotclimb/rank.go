@@ -15,7 +15,7 @@ type ranking struct {
 	*sweep.Ranked
 	scenario *scenarios.Scenario // as it was run
 	hash     string              // of that
-	shown    system // units
+	shown    system              // units
 }
 
 func (p *program) rankCommand() *cobra.Command {

@@ -81,6 +81,8 @@ type (
 		Second          string `json:"second"`
 		CoolantSum      number `json:"coolant_sum_K"`
 		OilSum          number `json:"oil_sum_K"`
+		CoolantJoint    number `json:"coolant_joint_K"`
+		OilJoint        number `json:"oil_joint_K"`
 		CoolantTogether string `json:"coolant_together"`
 		OilTogether     string `json:"oil_together"`
 		priceRecord
@@ -104,7 +106,8 @@ type (
 		PerHour       string `json:"best_per_hour"`
 		PerDrag       string `json:"best_per_drag"`
 		BestCures     bool   `json:"best_cures_all_cases"`
-		CuringPair    string `json:"curing_pair"`
+		BestPair      string `json:"best_pair"`
+		PairCures     bool   `json:"best_pair_cures_all_cases"`
 	}
 )
 
@@ -144,12 +147,15 @@ func (k *ranking) record() rankRecord {
 }
 
 func (k *ranking) pairRecord(q *sweep.Pair) pairRecord {
+	none := number(math.NaN())
 	r := pairRecord{
 		First: k.changeName(q.First), Second: k.changeName(q.Second),
-		CoolantSum: number(q.Sum[sweep.Coolant]), OilSum: number(q.Sum[sweep.Oil]),
+		CoolantSum: none, OilSum: none, CoolantJoint: none, OilJoint: none,
 		priceRecord: priceRecordOf(q.Price, &q.Effect), effectRecord: k.effectRecord(&q.Effect),
 	}
 	if q.Err == nil {
+		r.CoolantSum, r.OilSum = number(q.Sum[sweep.Coolant]), number(q.Sum[sweep.Oil])
+		r.CoolantJoint, r.OilJoint = number(q.Joint[sweep.Coolant]), number(q.Joint[sweep.Oil])
 		r.CoolantTogether, r.OilTogether = q.Together[sweep.Coolant].String(), q.Together[sweep.Oil].String()
 	}
 	return r
@@ -217,8 +223,8 @@ func (k *ranking) verdictRecord() rankVerdictRecord {
 		PerHour: k.changeName(v.PerHour), PerDrag: k.changeName(v.PerDrag),
 		BestCures: v.Best >= 0 && len(k.Changes[v.Best].Over()) == 0,
 	}
-	if i := k.CuringPair(); i >= 0 {
-		r.CuringPair = k.pairName(&k.Pairs[i])
+	if i := k.BestPair(); i >= 0 {
+		r.BestPair, r.PairCures = k.pairName(&k.Pairs[i]), len(k.Pairs[i].Over()) == 0
 	}
 	return r
 }
@@ -301,7 +307,7 @@ var rankHeader = strings.Fields(`kind name step error
 	over_limit newly_over_limit newly_reversed newly_incomplete spoils
 	weight_kg moment_kg_m cost hours_h
 	least_gain_per_weight_K_kg least_gain_per_cost_K least_gain_per_hour_K_h least_gain_per_drag_K_W
-	coolant_sum_K coolant_together oil_sum_K oil_together`)
+	coolant_sum_K coolant_joint_K coolant_together oil_sum_K oil_joint_K oil_together`)
 
 func (r *rankRow) cells() []string {
 	e := r.effect
@@ -322,7 +328,8 @@ func (r *rankRow) cells() []string {
 		cells = append(cells, make([]string, 8)...)
 	}
 	if q := r.pair; q != nil {
-		return append(cells, q.CoolantSum.String(), q.CoolantTogether, q.OilSum.String(), q.OilTogether)
+		return append(cells, q.CoolantSum.String(), q.CoolantJoint.String(), q.CoolantTogether,
+			q.OilSum.String(), q.OilJoint.String(), q.OilTogether)
 	}
-	return append(cells, make([]string, 4)...)
+	return append(cells, make([]string, 6)...)
 }

@@ -31,7 +31,7 @@ func (p *rankPage) verdict() {
 func (k *ranking) best(v sweep.Verdict) []string {
 	if v.Best < 0 {
 		list := []string{fmt.Sprintf("No single change raises the least margin, %s.", k.least(&k.Base))}
-		return append(list, k.cures(-1)...)
+		return append(list, k.bestPair(-1)...)
 	}
 	s := &k.Changes[v.Best]
 	title := ""
@@ -52,7 +52,7 @@ func (k *ranking) best(v sweep.Verdict) []string {
 		}
 		list = append(list, text)
 	}
-	return list
+	return append(list, k.bestPair(v.Best)...)
 }
 
 // least is the lesser margin of both circuits with its circuit and its case.
@@ -76,30 +76,31 @@ func (k *ranking) limitMoved(e *sweep.Effect) string {
 }
 
 // cures says whether a change keeps every case within its limits, when some
-// exceed them as they are, and which pair does when it does not.
+// exceed them as they are.
 func (k *ranking) cures(best int) []string {
-	if len(k.Base.Over()) == 0 {
+	if len(k.Base.Over()) == 0 || best < 0 {
 		return nil
 	}
-	text := ""
-	if best >= 0 {
-		over := k.Changes[best].Over()
-		if len(over) == 0 {
-			return []string{"With it, every case stays within its limits."}
-		}
-		text = fmt.Sprintf("Alone it does not cure every case: %s still over a limit. ", isOrAre(k.caseNames(over)))
+	over := k.Changes[best].Over()
+	if len(over) == 0 {
+		return []string{"With it, every case stays within its limits."}
 	}
-	if i := k.CuringPair(); i >= 0 {
-		q := &k.Pairs[i]
-		return []string{text + fmt.Sprintf("The pair %s does: least margin %s.", k.pairName(q), k.least(&q.Stand))}
-	}
-	if len(k.Pairs) > 0 {
-		text += "None of the pairs cures every case either."
-	}
-	if text == "" {
+	return []string{fmt.Sprintf("Alone it does not cure every case: %s still over a limit.", isOrAre(k.caseNames(over)))}
+}
+
+// bestPair names the best pair, when it is better than the best change alone,
+// and says whether it is enough.
+func (k *ranking) bestPair(best int) []string {
+	i := k.BestPair()
+	if i < 0 || best >= 0 && k.Pairs[i].Least() <= k.Changes[best].Least() {
 		return nil
 	}
-	return []string{strings.TrimSpace(text)}
+	q := &k.Pairs[i]
+	text := fmt.Sprintf("The best pair is %s: least margin %s.", k.pairName(q), k.least(&q.Stand))
+	if over := q.Over(); len(over) > 0 {
+		text += fmt.Sprintf(" With it, %s still over a limit.", isOrAre(k.caseNames(over)))
+	}
+	return []string{text}
 }
 
 // isOrAre is a list of names with its verb.
@@ -118,9 +119,9 @@ func (p *rankPage) bestFor(v sweep.Verdict) {
 			return
 		}
 		s := &p.Changes[best]
-		p.line("    %-24s %s: %.2f %s", label, s.Change.Name, per(s)*d.factor, d.name)
+		p.line("    %-24s %s: %s %s", label, s.Change.Name, digits(per(s)*d.factor), d.name)
 	}
-	kilogram, watt := mass.in(p.units), power.in(p.units)
+	kilogram, watt := mass.in(p.units), dragPower.in(p.units)
 	entry("most per "+kilogram.name, v.PerWeight, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Weight) / kilogram.factor })
 	entry("most per unit of cost", v.PerCost, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Cost) })
 	entry("most per hour of work", v.PerHour, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Hours) })
@@ -139,8 +140,8 @@ func (k *ranking) mind(s *sweep.Single) []string {
 		say("helps the %s (%s) by spoiling the %s (%s).", circuitNames[other], difference.change(k.shown, s.Gain[other]),
 			circuitNames[circuit], difference.change(k.shown, s.Gain[circuit]))
 	}
-	if len(s.NewOver) > 0 {
-		say("moves %s over a limit.", strings.Join(k.caseNames(s.NewOver), ", "))
+	for _, i := range s.NewOver {
+		say("moves %s over a limit (by %s).", k.Cases[i], difference.show(k.shown, -s.Flown[i].Margin()))
 	}
 	for _, r := range s.NewReversed {
 		say("turns the air of %s around in %s.", r.Exchanger, k.Cases[r.Case])
