@@ -9,9 +9,9 @@ type Exchanger struct {
 	Liquid   string          `mapstructure:"liquid" doc:"how its liquid joins that of the exchanger before it in the same circuit" words:"series|parallel" default:"series"`
 	Place    Quantity[Ratio] `mapstructure:"place" doc:"order in the circuit; the order of the file when not given" range:"1..99"`
 
-	FaceArea  Quantity[Area]   `mapstructure:"face_area" doc:"frontal area of the core" range:"1 cm^2..3 m^2" alt:"face:area"`
-	Width     Quantity[Length] `mapstructure:"width" doc:"of the core face" range:"1 cm..3 m" alt:"face:rectangle"`
-	Height    Quantity[Length] `mapstructure:"height" doc:"of the core face" range:"1 cm..3 m" alt:"face:rectangle"`
+	FaceArea  Quantity[Area]   `mapstructure:"face_area" doc:"frontal area of the core" range:"1 cm^2..3 m^2" alt:"face:area" made:"core"`
+	Width     Quantity[Length] `mapstructure:"width" doc:"of the core face" range:"1 cm..3 m" alt:"face:rectangle" made:"core"`
+	Height    Quantity[Length] `mapstructure:"height" doc:"of the core face" range:"1 cm..3 m" alt:"face:rectangle" made:"core"`
 	OpenShare Quantity[Ratio]  `mapstructure:"open_share" doc:"share of the face not taped over or blocked" range:"0..1" default:"1" source:"nothing taped"`
 	FreeShare Quantity[Ratio]  `mapstructure:"free_share" doc:"free over frontal area between the fins" range:"0.2..0.95" default:"0.75 ± 0.05" source:"louvered car cores, computed from two geometries"`
 

@@ -29,13 +29,34 @@ type Param struct {
 func (p *Param) describe(sc *Scenario) {
 	f := p.leaf()
 	p.Doc, p.Dimension, p.Lo, p.Hi, p.Words = f.doc, f.dim, f.lo, f.hi, f.words
-	p.Made, p.Whole = f.made, f.whole
+	p.Made, p.Whole = p.made(sc), f.whole
 	if f.dim != nil {
 		p.Unit = DisplayUnit(f.dim, sc.Display)
 	}
 	if f.refers != nil {
 		p.Words = sc.namesIn(f.refers)
 	}
+}
+
+// made is what a builder makes to change the number in this scenario. The face
+// of a core counts where geometry gives the heat of the core, which a rating
+// does not let grow with it, and the angle of a flap at a flap.
+func (p Param) made(sc *Scenario) string {
+	s, err := p.locate(sc)
+	if err != nil {
+		return ""
+	}
+	switch of := s.owner.Addr().Interface().(type) {
+	case *Exchanger:
+		if of.Geometry == nil {
+			return ""
+		}
+	case *Exit:
+		if s.field.key == "flap_angle" && of.Kind != "flap" {
+			return ""
+		}
+	}
+	return s.field.made
 }
 
 // IsNumber says that the parameter stands for a number, not for a word.
