@@ -63,6 +63,7 @@ far both stay from their limits.`,
 		p.sweepCommand(),
 		p.limitsCommand(),
 		p.rankCommand(),
+		p.sizeCommand(),
 	)
 	return root
 }
