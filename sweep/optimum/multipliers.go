@@ -8,9 +8,10 @@ import (
 	"gonum.org/v1/gonum/mat"
 )
 
-// activeReach is the move, as a share of the bounds and in every variable, that
-// would bring a limit to 0 for it to count as active.
-const activeReach = 1e-3
+// reaches are the moves, as shares of the bounds and in every variable, that
+// would bring a limit or bound to 0 for it to count as active. The wider one
+// is for searches that end beside their limits, as on noisy functions.
+var reaches = [2]float64{1e-6, 1e-3}
 
 // Judge evaluates the problem at x and beside it and says how good a solution x is.
 func Judge(ctx context.Context, p Problem, x []float64, set Settings) (*Solution, error) {
@@ -49,21 +50,39 @@ func (s *scaled) judge(m *model, set Settings) *Solution {
 		sol.G[i] = g * s.scale(i)
 		sol.Feasible = sol.Feasible && g >= -set.Shortfall
 	}
-	f := m.face(set.Shortfall)
-	weights, rest := f.multipliers(m.c)
-	whole := math.Max(1, floats.Norm(m.c, math.Inf(1)))
-	sol.KKT = floats.Norm(rest, math.Inf(1)) / whole
+	e := m.explain(reaches[0])
+	if wide := m.explain(reaches[1]); wide.rest < e.rest {
+		e = wide
+	}
+	sol.KKT, sol.Active = e.rest, e.limits
+	for r, i := range e.limits {
+		sol.Multipliers[i] = e.weights[r] * s.unit / s.scale(i)
+	}
+	for r, k := range e.bounds {
+		sol.BoundMultipliers[k] = e.weights[len(e.limits)+r] * s.unit / (s.Hi[k] - s.Lo[k])
+	}
+	return sol
+}
+
+// explanation is the slope of f made up of the slopes of what a point stands at.
+type explanation struct {
+	*face
+	weights []float64
+	rest    float64 // of the conditions, see Solution.KKT
+}
+
+// explain returns the best explanation with all within reach.
+func (m *model) explain(reach float64) explanation {
+	f := m.face(reach)
+	weights, left := f.multipliers(m.c)
+	rest := floats.Norm(left, math.Inf(1))
 	for r, i := range f.limits {
-		sol.Multipliers[i] = weights[r] * s.unit / s.scale(i)
-		sol.KKT = math.Max(sol.KKT, weights[r]*math.Abs(m.g[i])/whole)
+		rest = math.Max(rest, weights[r]*math.Abs(m.g[i]))
 	}
 	for r, k := range f.bounds {
-		w := weights[len(f.limits)+r]
-		sol.BoundMultipliers[k] = w * s.unit / (s.Hi[k] - s.Lo[k])
-		sol.KKT = math.Max(sol.KKT, w*math.Min(m.y[k], 1-m.y[k])/whole)
+		rest = math.Max(rest, weights[len(f.limits)+r]*math.Min(m.y[k], 1-m.y[k]))
 	}
-	sol.Active = f.limits
-	return sol
+	return explanation{f, weights, rest / math.Max(1, floats.Norm(m.c, math.Inf(1)))}
 }
 
 // face is the set of limits and bounds that a point stands at, with the slopes
@@ -74,11 +93,11 @@ type face struct {
 	rows   [][]float64 // of limits, then of bounds
 }
 
-// face returns what m stands at.
-func (m *model) face(tolerance float64) *face {
+// face returns what m stands at, and what a move of reach would bring it to.
+func (m *model) face(reach float64) *face {
 	f := &face{}
 	for i, g := range m.g {
-		if g <= tolerance+activeReach*floats.Norm(m.j[i], 1) {
+		if g <= reach*floats.Norm(m.j[i], 1) {
 			f.limits = append(f.limits, i)
 			f.rows = append(f.rows, m.j[i])
 		}
@@ -86,9 +105,9 @@ func (m *model) face(tolerance float64) *face {
 	for k, y := range m.y {
 		row := make([]float64, len(m.y))
 		switch {
-		case y <= activeReach:
+		case y <= reach:
 			row[k] = 1
-		case y >= 1-activeReach:
+		case y >= 1-reach:
 			row[k] = -1
 		default:
 			continue

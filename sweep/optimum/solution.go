@@ -31,8 +31,7 @@ type Solution struct {
 	// BoundMultipliers are what F costs for each unit by which the bound that
 	// X stands at is drawn in; 0 or more, and 0 between the bounds.
 	BoundMultipliers []float64
-	// Active are the limits that act: those within reach of a move of
-	// activeReach of the bounds.
+	// Active are the limits that X stands at, whether they cost anything or not.
 	Active []int
 
 	// Violation is the sum of what limits are missed by, in their units. Where

@@ -128,14 +128,16 @@ func (q *search) tryBent(ctx context.Context, s *step, there *point, kept float6
 	return there2, kept2, nil
 }
 
-// move takes the step to there and learns the curvature from it.
+// move takes the step to there and learns the curvature from it. Where nothing
+// can be computed beside it, it stays and halves the radius.
 func (q *search) move(ctx context.Context, s *step, there *point) error {
 	next, err := q.forward(ctx, there)
 	if err == nil && q.bothSides {
 		next, err = q.central(ctx, next)
 	}
 	if err != nil {
-		return err
+		q.radius = math.Min(q.radius, s.long()) / 2
+		return ctx.Err()
 	}
 	if s.long() > q.pace()/10 { // a shorter one tells more of noise
 		turn := diff(next.lagrangian(s.prices), q.here.lagrangian(s.prices))
