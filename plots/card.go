@@ -68,7 +68,7 @@ type card struct {
 // What a card has room for.
 const (
 	mostSpeeds     = 6
-	mostElevations = 4
+	mostElevations = 3
 )
 
 func newCard(t *optimum.LimitTable, u Units, c Caption) *card {
@@ -153,7 +153,9 @@ func limits(by string) string {
 	case optimum.ByBoiling:
 		return "the coolant boils"
 	case optimum.ByClimb:
-		return "it does not reach its top"
+		return "it does not reach its end"
+	case optimum.ByStall:
+		return "it is too slow to fly"
 	}
 	return "the " + by + " limits"
 }
@@ -164,11 +166,11 @@ func (d *card) about() string {
 	text := fmt.Sprintf("Climbing at %s from a field at %s, ", wholeUnit(d.speed, own.Speed), wholeUnit(d.height, own.Elevation))
 	switch own.Bound {
 	case optimum.NoClimb:
-		text += "there is no climb: " + own.Trouble + "."
+		text += "there is no climb: " + limits(own.By) + "."
 	case optimum.Hotter:
-		text += fmt.Sprintf("the climb is unlimited, as far as looked at: %s %s.", d.highest(&own.Ceiling), d.degrees.unit)
+		text += fmt.Sprintf("the climb is unlimited: no limit was found up to %s %s at the field.", d.down(own.Temperature), d.degrees.unit)
 	case optimum.Colder:
-		text += fmt.Sprintf("the climb is never unlimited, even %s %s.", d.highest(&own.Ceiling), d.degrees.unit)
+		text += fmt.Sprintf("the climb is not even unlimited at %s %s; %s.", d.down(own.Temperature), d.degrees.unit, limits(own.By))
 	default:
 		text += fmt.Sprintf("the climb is unlimited up to %s %s at the field; above that, %s.", d.down(own.Temperature), d.degrees.unit, limits(own.By))
 	}

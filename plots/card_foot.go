@@ -17,7 +17,7 @@ func (d *card) spray(p *pen) {
 	}
 	p.line(words{text: "Water spray on " + spaced(s.Onto), size: cardHeading, bold: true})
 	if s.Rate == 0 {
-		p.paragraph(words{text: s.Trouble + ".", size: cardText}, 2)
+		p.paragraph(words{text: "Nothing to tell: " + s.Trouble + ".", size: cardText}, 2)
 		return
 	}
 	p.paragraph(words{text: d.sprayRule(s), size: cardText}, 2)
@@ -51,7 +51,7 @@ func (d *card) sprayNeed(n *optimum.SprayTime) string {
 	at := " at " + d.down(n.Temperature) + " " + d.degrees.unit
 	switch {
 	case math.IsNaN(n.Time):
-		return "too little" + at
+		return "not held" + at
 	case n.Enough:
 		return minutesUp(n.Time) + " min" + at
 	}

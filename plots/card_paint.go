@@ -62,26 +62,33 @@ func (d *card) heading(p *pen) {
 // answer says the one number that matters most.
 func (d *card) answer(p *pen) {
 	own := &d.table.Own
-	top, big := "UNLIMITED CLIMB UP TO", d.highest(&own.Ceiling)+" "+d.degrees.unit
-	switch own.Bound {
-	case optimum.Hotter:
-		top = "UNLIMITED CLIMB, AS FAR AS LOOKED AT:"
-	case optimum.Colder:
-		top = "NO UNLIMITED CLIMB, EVEN"
-	case optimum.NoClimb:
-		top, big = "NO CLIMB", "–"
+	p.line(words{text: above(own.Bound), size: cardHeading, bold: true})
+	number := words{text: d.down(own.Temperature) + " " + d.degrees.unit, size: cardBig, bold: true}
+	if own.Bound == optimum.NoClimb {
+		number.text = "–"
 	}
-	p.line(words{text: top, size: cardHeading, bold: true})
-	number := words{text: big, size: cardBig, bold: true}
 	p.y -= 0.78 * cardBig
 	write(p.Canvas, vg.Point{X: p.left, Y: p.y}, number)
 	beside := *p
 	beside.left, beside.y = p.left+number.width()+22, p.y+0.74*cardBig
 	for _, text := range d.beside(own) {
-		beside.paragraph(words{text: text, size: cardText}, 3)
+		beside.line(words{text: text, size: cardText})
 	}
 	p.y -= 8
 	p.rule(1)
+}
+
+// above is the line above the number.
+func above(b optimum.TemperatureBound) string {
+	switch b {
+	case optimum.Hotter:
+		return "UNLIMITED CLIMB, FOUND NO LIMIT UP TO"
+	case optimum.Colder:
+		return "NO UNLIMITED CLIMB, NOT EVEN AT"
+	case optimum.NoClimb:
+		return "NO CLIMB"
+	}
+	return "UNLIMITED CLIMB UP TO"
 }
 
 // beside says what belongs to that number.
@@ -93,9 +100,11 @@ func (d *card) beside(own *optimum.LimitRow) []string {
 	}
 	switch own.Bound {
 	case optimum.NoClimb:
-		list = append(list[1:], own.Trouble+".")
-	case optimum.Found, optimum.Colder:
-		list = append(list, "Above that, "+limits(own.By)+".")
+		return append(list[1:], "As filed, "+limits(own.By)+".")
+	case optimum.Found:
+		return append(list, "Above that, "+limits(own.By)+".")
+	case optimum.Colder:
+		return append(list, "Even then, "+limits(own.By)+".")
 	}
 	return list
 }
@@ -150,8 +159,12 @@ func (d *card) underneath() string {
 	if d.units == SI {
 		unit = "K"
 	}
-	return "Below it what limits, and the minutes from the start of the climb to the limit when it is " +
+	text := "Below it what limits, and the minutes from the start of the climb to the limit when it is " +
 		strings.Join(steps, " / ") + " " + unit + " hotter. Without water spray."
+	if len(d.speeds)*len(d.elevations) < len(d.table.Rows) {
+		text += " Not all that was computed has room here."
+	}
+	return text
 }
 
 // cell writes one speed at one elevation; that of the file is framed.
@@ -179,10 +192,10 @@ func (d *card) cell(p *pen, box vg.Rectangle, r *optimum.LimitRow) {
 // below is the second line of a cell.
 func below(r *optimum.LimitRow) string {
 	switch {
-	case r.Bound == optimum.NoClimb:
-		return r.Trouble
+	case r.By == optimum.ByStall:
+		return "too slow to fly"
 	case r.By == optimum.ByClimb:
-		return "top not reached above"
+		return "end not reached"
 	case r.Bound != optimum.Found:
 		return r.By
 	}
@@ -190,7 +203,7 @@ func below(r *optimum.LimitRow) string {
 	for _, a := range r.Above {
 		minutes = append(minutes, minutesDown(a.Time))
 	}
-	return r.By + "  " + strings.Join(minutes, " / ") + " min"
+	return r.By + "  " + strings.Join(minutes, " / ")
 }
 
 // slowest writes the slowest safe climbs.

@@ -41,7 +41,7 @@ func subset(file []byte, used []sfnt.GlyphIndex) ([]byte, error) {
 	longOffsets := slices.Clone(head)
 	binary.BigEndian.PutUint16(longOffsets[50:], 1)
 	tables["head"], tables["loca"], tables["glyf"] = longOffsets, newLoca, newGlyf
-	return assemble(tables), nil
+	return assemble(tables, keptTables), nil
 }
 
 // tablesOf finds the tables of a font file by their tags.
@@ -150,9 +150,9 @@ func padded(b []byte) []byte {
 	return b
 }
 
-// assemble makes a font file of the tables that are kept.
-func assemble(tables map[string][]byte) []byte {
-	tags := slices.DeleteFunc(slices.Clone(keptTables), func(tag string) bool { return tables[tag] == nil })
+// assemble makes a font file of those tables of some tags that there are.
+func assemble(tables map[string][]byte, tags []string) []byte {
+	tags = slices.DeleteFunc(slices.Clone(tags), func(tag string) bool { return tables[tag] == nil })
 	n, power, log := len(tags), 1, 0
 	for 2*power <= n {
 		power, log = 2*power, log+1

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -53,7 +54,7 @@ func (o *limitsOutcome) writeText(w io.Writer, s *screen) error {
 // unlimited adds the answer for the climb as filed.
 func (p *page) unlimited(t *optimum.LimitTable) {
 	own, filed := &t.Own, &t.Filed
-	where := fmt.Sprintf("at %s from a field at %s", airspeed.show(p.units, own.Speed), height.show(p.units, own.Elevation))
+	where := fmt.Sprintf("at %s from %s", airspeed.show(p.units, own.Speed), height.show(p.units, own.Elevation))
 	switch own.Bound {
 	case optimum.Found:
 		p.line("  UNLIMITED UP TO %s %s; then %s", p.paint(bold, temperature.show(p.units, own.Temperature)), where, limiter(own.By))
@@ -63,6 +64,9 @@ func (p *page) unlimited(t *optimum.LimitTable) {
 		p.line("  NEVER UNLIMITED %s: %s even at %s", where, limiter(own.By), temperature.show(p.units, own.Temperature))
 	default:
 		p.line("  NO CLIMB %s: %s", where, own.Trouble)
+	}
+	if t.Spray != nil {
+		p.line("  That is without spray, of which more below.")
 	}
 	if leg := beforeClimb(t); leg != "" {
 		p.line("  Just above that the limit is passed before the climb begins, in leg %s:", leg)
@@ -88,7 +92,9 @@ func limiter(by string) string {
 	case optimum.ByBoiling:
 		return "the coolant boils"
 	case optimum.ByClimb:
-		return "it does not reach its top"
+		return "the aircraft does not reach the end of a leg"
+	case optimum.ByStall:
+		return "the aircraft cannot fly"
 	}
 	return by + " limits"
 }
@@ -96,36 +102,41 @@ func limiter(by string) string {
 // ceilings adds the table of highest temperatures and of minutes above them.
 func (p *page) ceilings(t *optimum.LimitTable) {
 	d := difference.in(p.units)
-	header := table.Row{"", "field " + height.in(p.units).name, "climb " + airspeed.in(p.units).name,
-		"unlimited to " + temperature.in(p.units).name, "top after min"}
+	header := table.Row{"limited by", "field " + height.in(p.units).name, "climb " + airspeed.in(p.units).name,
+		"up to " + temperature.in(p.units).name, "top min"}
 	for _, step := range t.Above {
 		header = append(header, "+"+d.number(step))
 	}
 	var rows []table.Row
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		row := table.Row{rowLimiter(r), height.in(p.units).number(r.Elevation), airspeed.in(p.units).number(r.Speed),
+		row := table.Row{rowLimiter(r.By), height.in(p.units).number(r.Elevation), airspeed.in(p.units).number(r.Speed),
 			p.highest(&r.Ceiling), minutesOf(r.ClimbTime)}
 		for k := range t.Above {
 			row = append(row, minutesAbove(r, k))
 		}
 		rows = append(rows, row)
 	}
-	p.line("  Highest field temperature for an unlimited climb, and on days hotter than that")
-	p.line("  by so many %s the minutes from the start of the climb to the limit:", d.name)
+	p.line("  Highest field temperature for an unlimited climb, the minutes it takes, and")
+	p.line("  on days hotter than that by so many %s the minutes of climb to the limit:", d.name)
 	p.line("")
 	p.table(1, header, rows)
+	for _, by := range []string{optimum.ByClimb, optimum.ByStall} {
+		if slices.ContainsFunc(t.Rows, func(r optimum.LimitRow) bool { return r.By == by }) {
+			p.line("  %s: %s", rowLimiter(by), limiter(by))
+		}
+	}
 }
 
-// rowLimiter is what limits a row, in the first column.
-func rowLimiter(r *optimum.LimitRow) string {
-	switch {
-	case r.Bound == optimum.NoClimb:
-		return r.Trouble
-	case r.By == optimum.ByClimb:
-		return "top not reached"
+// rowLimiter is what limits a row, in one or two words.
+func rowLimiter(by string) string {
+	switch by {
+	case optimum.ByClimb:
+		return "no top"
+	case optimum.ByStall:
+		return "too slow"
 	}
-	return r.By
+	return by
 }
 
 // highest prints a highest temperature.

@@ -65,7 +65,7 @@ type LimitRow struct {
 	Speed     float64 // [m/s]
 	Elevation float64 // [m]
 	Ceiling
-	ClimbTime float64     // how long the climb takes at that temperature [s]; 0 when unknown
+	ClimbTime float64     // how long the climb takes at that temperature [s]; NaN when there is none
 	Above     []TimeAbove // one per step of the table; nil when there is no such temperature
 }
 
@@ -73,7 +73,7 @@ type LimitRow struct {
 type Ceiling struct {
 	Temperature float64 // [°C]; HottestField or ColdestField when the bound is passed
 	Bound       TemperatureBound
-	By          string // what limits: coolant, oil, boiling or climb; "" when nothing does
+	By          string // what limits: one of ByCoolant to ByStall; "" when nothing does
 	Trouble     string // why there is no climb, "" when there is one
 }
 
@@ -101,6 +101,7 @@ const (
 	ByOil     = "oil"
 	ByBoiling = "boiling"
 	ByClimb   = "climb" // the aircraft does not reach the end of a leg
+	ByStall   = "stall" // the climb is slower than the aircraft can fly
 )
 
 // Limits answers a study. What it finds does not depend on Workers. The error
@@ -229,23 +230,24 @@ func (p *limitPlan) ceiling(ctx context.Context, c condition, guess float64) (Ce
 		c.temperature = t
 		v, err := p.fly(ctx, c)
 		flown[t] = v
-		if v.stalled {
-			return math.NaN(), errNoUse
+		if err == nil && v.stalled {
+			err = errNoUse
 		}
 		return v.score(), err
 	})
 	good, bad := flown[e.good.x], flown[e.bad.x]
+	if err == errNoUse {
+		bad, err = flown[c.temperature], nil
+	}
 	switch {
-	case err == errNoUse:
-		return Ceiling{math.NaN(), NoClimb, ByClimb, flown[c.temperature].trouble}, 0, nil
 	case err != nil:
 		return Ceiling{}, 0, err
+	case bad.stalled, !e.hasGood && math.IsNaN(e.bad.margin):
+		return Ceiling{math.NaN(), NoClimb, bad.reason(), bad.trouble}, math.NaN(), nil
 	case !e.hasBad:
 		return Ceiling{Temperature: HottestField, Bound: Hotter}, good.climbTime, nil
-	case !e.hasGood && bad.trouble != "":
-		return Ceiling{math.NaN(), NoClimb, ByClimb, bad.trouble}, 0, nil
 	case !e.hasGood:
-		return Ceiling{ColdestField, Colder, bad.by, ""}, 0, nil
+		return Ceiling{Temperature: ColdestField, Bound: Colder, By: bad.reason()}, math.NaN(), nil
 	}
 	return Ceiling{Temperature: e.good.x, Bound: Found, By: bad.reason()}, good.climbTime, nil
 }

@@ -42,10 +42,21 @@ type verdict struct {
 // score is the margin, NaN when there is no whole flight with one. A flight
 // that breaks off over a limit is over the limit.
 func (v *verdict) score() float64 {
-	if v.trouble != "" && !(v.margin < 0) {
+	if v.stalled || v.trouble != "" && !(v.margin < 0) {
 		return math.NaN()
 	}
 	return v.margin
+}
+
+// reason is what is against a flight, or comes nearest to be.
+func (v *verdict) reason() string {
+	switch {
+	case v.stalled:
+		return ByStall
+	case math.IsNaN(v.score()):
+		return ByClimb
+	}
+	return v.by
 }
 
 // fly flies one condition.

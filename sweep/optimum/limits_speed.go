@@ -39,9 +39,6 @@ func (p *limitPlan) slowest(ctx context.Context, s *SlowClimb) error {
 	margin := func(speed float64) (float64, error) {
 		v, err := p.fly(ctx, condition{speed: speed, elevation: s.Elevation, asFiled: true})
 		why[speed] = v.reason()
-		if v.stalled {
-			return math.NaN(), err
-		}
 		return v.score(), err
 	}
 	var e edge
@@ -74,14 +71,6 @@ func (p *limitPlan) slowest(ctx context.Context, s *SlowClimb) error {
 	e, err := refine(e, speedTolerance, margin)
 	s.Speed, s.Bound, s.By = e.good.x, SlowestFound, why[e.bad.x]
 	return err
-}
-
-// reason is what is against a flight.
-func (v *verdict) reason() string {
-	if v.stalled || v.trouble != "" && !(v.margin < 0) {
-		return ByClimb
-	}
-	return v.by
 }
 
 // between adds the middle of each pair of neighbours.

@@ -1,0 +1,217 @@
+package optimum
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+	"hotclimb/sweep"
+)
+
+// flown flies a case with paths set as --set does.
+func flown(t *testing.T, k scenarios.CaseScenario, set ...scenarios.Setting) *sim.Result {
+	t.Helper()
+	sc, err := k.Scenario.With(set)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := sweep.Fly(context.Background(), sc, sim.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func degC(t float64) string { return fmt.Sprintf("%.6f degC", t) }
+
+// limitsOf answers a study; nothing is looked at twice in one test run.
+func limitsOf(t *testing.T, study LimitStudy) *LimitTable {
+	t.Helper()
+	table, err := Limits(context.Background(), study)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return table
+}
+
+// 0.2 K below the highest temperature a flight, set up by texts, is within its
+// limits, 0.2 K above it is over the limit named.
+func TestLimitsOfTheTugHold(t *testing.T) {
+	k := caseOf(t, "tug", "hot_tow")
+	table := limitsOf(t, LimitStudy{Case: k, Workers: 2})
+	for _, r := range table.Rows {
+		if r.Bound != Found || r.By == ByClimb {
+			continue
+		}
+		at := func(temperature float64) *sim.Result {
+			up := r.Elevation - table.Filed.Elevation
+			return flown(t, k, scenarios.Setting{Path: "day.temperature", Text: degC(temperature)},
+				scenarios.Setting{Path: "day.elevation", Text: fmt.Sprintf("%.6f m", r.Elevation)},
+				scenarios.Setting{Path: "flight.legs.tow.speed", Text: fmt.Sprintf("%.8f m/s", r.Speed)},
+				scenarios.Setting{Path: "flight.legs.tow.to_altitude", Text: fmt.Sprintf("%.6f m", 5600*foot+up)},
+				scenarios.Setting{Path: "flight.legs.down.to_altitude", Text: fmt.Sprintf("%.6f m", 900*foot+up)})
+		}
+		if below := at(r.Temperature - 0.2); below.Status == sim.OverLimit || below.BoilMargin < 0 || below.Incomplete != "" {
+			t.Errorf("%.1f m/s, %.0f m: at %.2f °C it is %s", r.Speed, r.Elevation, r.Temperature-0.2, below.Status)
+		}
+		above := at(r.Temperature + 0.2)
+		if i := map[string]int{ByCoolant: sweep.Coolant, ByOil: sweep.Oil}[r.By]; !above.Peaks[i].Exceeded {
+			t.Errorf("%.1f m/s, %.0f m: at %.2f °C the %s is within its limit", r.Speed, r.Elevation, r.Temperature+0.2, r.By)
+		}
+		hot := at(r.Above[2].Temperature)
+		first := math.Min(timeOf(hot.Peaks[0]), timeOf(hot.Peaks[1])) - spanOf(hot, "tow").Start
+		if math.Abs(math.Max(0, first)-r.Above[2].Time) > 0.1 {
+			t.Errorf("%.1f m/s: the limit is reached after %.1f s, not %.1f s", r.Speed, first, r.Above[2].Time)
+		}
+	}
+	trends(t, table)
+}
+
+// timeOf is when a limit is reached.
+func timeOf(p sim.Peak) float64 {
+	if !p.Exceeded {
+		return math.Inf(1)
+	}
+	return p.TimeToLimit
+}
+
+// The hotter the day, the sooner the limit. More speed brings more air: as long
+// as the tug climbs well, its highest temperature rises with speed.
+func trends(t *testing.T, table *LimitTable) {
+	for i, r := range table.Rows {
+		for k := 1; k < len(r.Above); k++ {
+			if r.Above[k].Time > r.Above[k-1].Time {
+				t.Errorf("%.1f m/s, %.0f m: the limit comes later on a hotter day: %+v", r.Speed, r.Elevation, r.Above)
+			}
+		}
+		if i > 0 && table.Rows[i-1].Elevation == r.Elevation && r.By != ByClimb && r.Temperature <= table.Rows[i-1].Temperature {
+			t.Errorf("%.0f m: %.1f °C at %.1f m/s, less than slower", r.Elevation, r.Temperature, r.Speed)
+		}
+	}
+}
+
+// At the slowest safe speed the flight is within limits on the day of the file;
+// 0.5 m/s slower it is not. The day moves up with the field: the same air.
+func TestSlowestOfTheTug(t *testing.T) {
+	k := caseOf(t, "tug", "hot_tow")
+	table := limitsOf(t, LimitStudy{Case: k, Workers: 2, Elevations: []float64{620 * foot}})
+	s := table.Slowest[0]
+	if s.Bound != SlowestFound || s.Speed >= table.Filed.Speed {
+		t.Fatalf("%+v", s)
+	}
+	for by, want := range map[float64]bool{0: false, -0.5: true} {
+		r := flown(t, k, scenarios.Setting{Path: "flight.legs.tow.speed", Text: fmt.Sprintf("%.8f m/s", s.Speed+by)})
+		if over := r.Status == sim.OverLimit; over != want {
+			t.Errorf("%.2f m/s: over the limit is %v", s.Speed+by, over)
+		}
+	}
+}
+
+// With the spray that is told, for the time that is told, the flight is within
+// limits; with a little less of either it is not.
+func TestSprayOfTheTug(t *testing.T) {
+	k := caseOf(t, "tug", "hot_tow")
+	s := limitsOf(t, LimitStudy{Case: k, Workers: 2, Speeds: []float64{31}, Elevations: []float64{189}}).Spray
+	if s.Rate == 0 || !s.Least || s.Bound != Found {
+		t.Fatalf("%+v", s)
+	}
+	with := func(temperature, rate, time float64) bool {
+		r := flown(t, k, scenarios.Setting{Path: "day.temperature", Text: degC(temperature)},
+			scenarios.Setting{Path: "spray.rate", Text: fmt.Sprintf("%.8f L/min", rate/litrePerMin)},
+			scenarios.Setting{Path: "spray.above", Text: "220 degF"},
+			scenarios.Setting{Path: "spray.for", Text: fmt.Sprintf("%.4f s", time)})
+		return r.Status != sim.OverLimit
+	}
+	n := s.Needed[0]
+	if !n.Enough || !with(n.Temperature, s.Rate, n.Time) || with(n.Temperature, s.Rate, n.Time-2*timeTolerance) {
+		t.Errorf("%.1f s is not the least time at %.1f °C", n.Time, n.Temperature)
+	}
+	if !with(s.RateFor, s.Rate, s.Carried) || with(s.RateFor, s.Rate-2*rateTolerance*litrePerMin, s.Carried) {
+		t.Errorf("%.3f L/min is not the least rate at %.1f °C", s.Rate/litrePerMin, s.RateFor)
+	}
+	if top := s.Ceiling.Temperature; !with(top-0.1, s.Rate, s.Carried) || with(top+0.2, s.Rate, s.Carried) {
+		t.Errorf("%.2f °C is not the highest with spray", top)
+	}
+}
+
+// A day given as a regulation's hot day or as an offset serves as well: fields
+// differ by its own lapse, and the highest temperature by nothing that matters.
+func TestDaysOfOtherKinds(t *testing.T) {
+	study := LimitStudy{Case: caseOf(t, "seaplane", "hot_climb"), Speeds: []float64{37}, Elevations: []float64{900 * foot, 900*foot + 1000}}
+	table := limitsOf(t, study)
+	if fall := table.Slowest[0].Temperature - table.Slowest[1].Temperature; math.Abs(fall-3.6/1.8/0.3048) > 1e-6 {
+		t.Errorf("the hot day of Part 23 falls by %g K in 1000 m", fall)
+	}
+	if r := table.Own; r.Bound != Found || r.Temperature < table.Filed.Temperature {
+		t.Errorf("%+v as filed, %+v", table.Filed, r)
+	}
+	byOffset := limitsOf(t, LimitStudy{
+		Case:   caseOf(t, "tug", "hot_tow", scenarios.Setting{Path: "day.isa_offset", Text: "12 K"}),
+		Speeds: []float64{31}, Elevations: []float64{189},
+	})
+	byField := limitsOf(t, LimitStudy{Case: caseOf(t, "tug", "hot_tow"), Speeds: []float64{31}, Elevations: []float64{189}})
+	if math.Abs(byOffset.Own.Temperature-byField.Own.Temperature) > 2*temperatureTolerance {
+		t.Errorf("%g °C by an offset, %g °C by the field", byOffset.Own.Temperature, byField.Own.Temperature)
+	}
+	if want := 15 - 0.0065*620*foot + 12; math.Abs(byOffset.Filed.Temperature-want) > 1e-9 {
+		t.Errorf("the field is at %g °C, not %g °C", byOffset.Filed.Temperature, want)
+	}
+}
+
+// Where the coolant boils before it reaches its limit, boiling limits, and its
+// time is that of the samples.
+func TestBoilingLimits(t *testing.T) {
+	set := []scenarios.Setting{
+		{Path: "coolant.maximum", Text: "270 degF"}, {Path: "coolant.cap_pressure", Text: "0 psi"},
+		{Path: "oil.maximum", Text: "300 degF"},
+	}
+	k := caseOf(t, "tug", "hot_tow", set...)
+	table := limitsOf(t, LimitStudy{Case: k, Speeds: []float64{31}, Elevations: []float64{189}})
+	if table.Own.Bound != Found || table.Own.By != ByBoiling {
+		t.Fatalf("%+v", table.Own)
+	}
+	a := table.Own.Above[2]
+	sc, err := k.Scenario.With([]scenarios.Setting{{Path: "day.temperature", Text: degC(a.Temperature)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := sweep.Fly(context.Background(), sc, sim.Settings{Sample: 0.5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	when, hot, boil := r.Trajectory.Find("time_s"), r.Trajectory.Find("coolant_out_degC"), r.Trajectory.Find("boil_degC")
+	i := 0
+	for hot.Values[i] < boil.Values[i] {
+		i++
+	}
+	if at := when.Values[i] - spanOf(r, "tow").Start; a.By != ByBoiling || math.Abs(at-a.Time) > 1 {
+		t.Errorf("it boils %.1f s into the climb, not %+v", at, a)
+	}
+}
+
+// Which leg is the climb, and what cannot be studied.
+func TestClimbOfAStudy(t *testing.T) {
+	k := caseOf(t, "tug", "hot_tow")
+	for text, study := range map[string]LimitStudy{
+		"has no climb leg down": {Case: k, Leg: "down"},
+		"has no climb leg":      {Case: caseOf(t, "tug", "cruise")},
+	} {
+		if _, err := Limits(context.Background(), study); err == nil || !strings.Contains(err.Error(), text) {
+			t.Errorf("%q, want %q", err, text)
+		}
+	}
+	cancelled, cancel := context.WithCancel(context.Background())
+	cancel()
+	if _, err := Limits(cancelled, LimitStudy{Case: k}); !errors.Is(err, context.Canceled) {
+		t.Errorf("cancelled: %v", err)
+	}
+	slow := limitsOf(t, LimitStudy{Case: k, Speeds: []float64{10}, Elevations: []float64{189}})
+	if r := slow.Rows[0]; r.Bound != NoClimb || r.By != ByStall {
+		t.Errorf("at 10 m/s no aircraft of this weight flies: %+v", r)
+	}
+}
