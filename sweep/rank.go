@@ -50,6 +50,7 @@ type Single struct {
 type variant struct {
 	// in returns the scenario of a case; nil for one that stays as it is.
 	in    func(i int) (*scenarios.Scenario, error)
+	never error // why it cannot be flown in any case
 	flown []Flown
 	errs  []error
 	stays []bool // by case: it stays as it is
@@ -121,6 +122,9 @@ func (k *ranker) fly(ctx context.Context, variants []*variant) error {
 	var g errgroup.Group
 	g.SetLimit(max(1, k.Workers))
 	for _, v := range variants {
+		if v.never != nil {
+			continue
+		}
 		n := len(k.Cases)
 		v.flown, v.errs, v.stays = make([]Flown, n), make([]error, n), make([]bool, n)
 		for i := range k.Cases {
@@ -167,6 +171,9 @@ func (k *ranker) flyCase(ctx context.Context, v *variant, i int) (f Flown, stays
 
 // failure is the error of the first case in which a variant failed.
 func (k *ranker) failure(v *variant) error {
+	if v.never != nil {
+		return v.never
+	}
 	for i, err := range v.errs {
 		if err != nil {
 			return fmt.Errorf("case %s: %w", k.Cases[i].Name, err)

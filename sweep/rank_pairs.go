@@ -68,12 +68,13 @@ func (k *ranker) pairs(ranked []Single) []pairing {
 	for n, a := range best {
 		for _, b := range best[n+1:] {
 			first, second := ranked[a].Change, ranked[b].Change
-			list = append(list, pairing{a, b, &variant{in: func(i int) (*scenarios.Scenario, error) {
-				if path := contested(first, second); path != "" {
-					return nil, fmt.Errorf("both set %s", path)
-				}
+			v := &variant{in: func(i int) (*scenarios.Scenario, error) {
 				return withChanges(k.Cases[i].Scenario, first, second)
-			}}})
+			}}
+			if path := contested(first, second); path != "" {
+				v.never = fmt.Errorf("both set %s", path)
+			}
+			list = append(list, pairing{a, b, v})
 		}
 	}
 	return list
