@@ -132,8 +132,11 @@ func (l *contour) height() vg.Length {
 // intro says what the lines are and what the frame cannot show.
 func (l *contour) intro() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "Lines: lesser margin of coolant and oil over the cases, less what is required (coolant %s, oil %s), in %s.",
-		l.degrees(l.NeedCoolant), l.degrees(l.NeedOil), l.unit.unit)
+	text.WriteString("Lines: lesser margin of coolant and oil over the cases, ")
+	if l.NeedCoolant != 0 || l.NeedOil != 0 {
+		fmt.Fprintf(&text, "less what is required (coolant %s, oil %s), ", l.degrees(l.NeedCoolant), l.degrees(l.NeedOil))
+	}
+	fmt.Fprintf(&text, "in %s.", l.unit.unit)
 	for i, name := range circuitNames {
 		switch s := l.circuit[i].bounds(); {
 		case s.lo > s.hi:
@@ -192,11 +195,26 @@ func (l *contour) describe() string {
 	if s := l.worst.bounds(); s.lo <= s.hi {
 		fmt.Fprintf(&text, "It lies between %s and %s. ", signed(s.lo, 1), signed(s.hi, 1))
 	}
+	hold, all := l.hold()
+	fmt.Fprintf(&text, "%d of %d flown designs hold both margins. ", hold, all)
 	for _, p := range l.places() {
 		fmt.Fprintf(&text, "The %s is at %s and %s. ", p.name, figures(p.at[0]), figures(p.at[1]))
 	}
 	text.WriteString("An " + reminder + ".")
 	return text.String()
+}
+
+// hold counts the flown designs that have both margins, and all.
+func (l *contour) hold() (hold, all int) {
+	for j := range l.Coolant {
+		for i := range l.Coolant[j] {
+			all++
+			if l.Coolant[j][i] >= l.NeedCoolant && l.Oil[j][i] >= l.NeedOil {
+				hold++
+			}
+		}
+	}
+	return hold, all
 }
 
 func edges(a Axis) span { return span{a.Values[0], a.Values[len(a.Values)-1]} }

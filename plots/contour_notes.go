@@ -86,7 +86,7 @@ func (l *contour) notes(f frame, room *placer) []note {
 	}
 	for i := range l.bold {
 		w := words{text: l.boundary(i), size: textSize, bold: true}
-		if n, cost := room.beside(l.bold[i], w); !math.IsInf(cost, 1) {
+		if n, cost := room.beside(l.bold[i], l.bold[1-i], w); !math.IsInf(cost, 1) {
 			room.keep(n.at, n.box)
 			notes = append(notes, n)
 		}
@@ -105,12 +105,12 @@ func (l *contour) boundary(circuit int) string {
 	return circuitNames[circuit] + " at its limit"
 }
 
-// beside finds the best place for the name of a line in pieces, and its cost;
-// +Inf if there is no line.
-func (p *placer) beside(lines [][]vg.Point, w words) (best note, least float64) {
+// beside finds the best place for the name of a line in pieces that is not
+// taken for the name of another line, and its cost; +Inf if there is no line.
+func (p *placer) beside(line, other [][]vg.Point, w words) (best note, least float64) {
 	longest := []vg.Point(nil)
-	for _, line := range lines {
-		if pts := append(along(line), line[len(line)-1]); len(pts) > len(longest) {
+	for _, piece := range line {
+		if pts := append(along(piece), piece[len(piece)-1]); len(pts) > len(longest) {
 			longest = pts
 		}
 	}
@@ -121,11 +121,26 @@ func (p *placer) beside(lines [][]vg.Point, w words) (best note, least float64) 
 	const tries = 7
 	for k := range tries {
 		at := longest[(k+1)*(len(longest)-1)/(tries+1)]
-		if box, cost := p.find(at, noteSize(w)); cost < least {
+		box, cost := p.find(at, noteSize(w))
+		if cost += ambiguity(at, box, other); cost < least {
 			best.at, best.box, least = at, box, cost
 		}
 	}
 	return best, least
+}
+
+// ambiguity is the cost of a leader that passes or begins near another line.
+func ambiguity(at vg.Point, box vg.Rectangle, other [][]vg.Point) float64 {
+	const near, costOfNear = 6, 25 // pt; of a point of the other line
+	reach := around(at, near)
+	end := nearest(box, at)
+	reach.Min = vg.Point{X: min(reach.Min.X, end.X), Y: min(reach.Min.Y, end.Y)}
+	reach.Max = vg.Point{X: max(reach.Max.X, end.X), Y: max(reach.Max.Y, end.Y)}
+	n := 0
+	for _, line := range other {
+		n += count(reach, along(line))
+	}
+	return costOfNear * float64(n)
 }
 
 // labels puts the level of each line in a gap of it. Lines without room for it

@@ -214,7 +214,7 @@ func (l *front) namePresent(c draw.Canvas, p *frontPanel, f frame, front []vg.Po
 // describe says in words what the figure shows.
 func (l *front) describe() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "Least cooling-drag power against margin, %d designs. ", len(l.points))
+	fmt.Fprintf(&text, "Least cooling-drag power against margin, %s. ", counted(len(l.points), "design"))
 	fmt.Fprintf(&text, "From %s to %s. ", l.told(l.points[0]), l.told(l.points[len(l.points)-1]))
 	if l.present != nil {
 		fmt.Fprintf(&text, "The present design: %s. ", l.told(*l.present))

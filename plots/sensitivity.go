@@ -269,7 +269,7 @@ func (p *sensitivityPanel) failedMarks(f frame) []vg.Point {
 
 // names writes coolant and oil beside their curves where there is room.
 func (p *sensitivityPanel) names(f frame) []note {
-	const dearest = 60 // as the placer counts; without a name the key remains
+	const dearest = 150 // as the placer counts; without a name the key remains
 	var lines [2][][]vg.Point
 	for i := range lines {
 		for _, run := range runsOf(p.Values, p.circuits[i]) {
@@ -287,7 +287,7 @@ func (p *sensitivityPanel) names(f frame) []note {
 	}
 	var names []note
 	for i, name := range circuitNames {
-		n, cost := room.beside(lines[i], words{text: name, size: smallSize})
+		n, cost := room.beside(lines[i], lines[1-i], words{text: name, size: smallSize})
 		if cost < dearest {
 			room.keep(n.at, n.box)
 			names = append(names, n.on(f.back(center(n.box)).y < 0))
@@ -334,7 +334,7 @@ func (p *sensitivityPanel) curve(c draw.Canvas, f frame, y []float64, style circ
 // describe says in words what the figure shows.
 func (l *sensitivity) describe() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "Least margin of coolant and oil over the cases, in %s, over %d numbers of the scenario, one at a time. ", l.unit.unit, len(l.panels))
+	fmt.Fprintf(&text, "Least margin of coolant and oil over the cases, in %s, over %s of the scenario, one at a time. ", l.unit.unit, counted(len(l.panels), "number"))
 	for _, p := range l.panels {
 		n := len(p.Values)
 		fmt.Fprintf(&text, "%s from %s to %s %s: ", p.Label, figures(p.Values[0]), figures(p.Values[n-1]), p.Unit)

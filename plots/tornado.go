@@ -230,7 +230,7 @@ const mostTold = 5
 // describe says in words what the figure shows.
 func (l *tornado) describe() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "Gain of the least margin by %d single changes, in %s, the greatest first. ", len(l.rows), l.unit.unit)
+	fmt.Fprintf(&text, "Gain of the least margin by %s, in %s, the greatest first. ", counted(len(l.rows), "single change"), l.unit.unit)
 	for _, b := range l.rows[:min(len(l.rows), mostTold)] {
 		fmt.Fprintf(&text, "%s: coolant %s, oil %s. ", b.Name, signed(b.values[0], 1), signed(b.values[1], 1))
 	}

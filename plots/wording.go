@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"fmt"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -45,7 +46,15 @@ func breakAt(text []rune, like words, room vg.Length) int {
 	return fits
 }
 
-// labelled axis: name and unit.
+// counted prints a number of things.
+func counted(n int, thing string) string {
+	if n == 1 {
+		return "1 " + thing
+	}
+	return fmt.Sprintf("%d %ss", n, thing)
+}
+
+// axisText is the label of an axis.
 func axisText(name, unit string) string {
 	if unit == "" {
 		return name

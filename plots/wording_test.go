@@ -1,0 +1,64 @@
+package plots
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Lines fit, and together they are the text unless they end in an ellipsis.
+func TestBreakText(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		text := rapid.StringOfN(rapid.RuneFrom([]rune("abWi._/ é")), 0, 200, -1).Draw(t, "text")
+		const room, most = 100, 4
+		lines := breakText(text, words{size: textSize}, room, most)
+		if len(lines) > most {
+			t.Fatalf("%d lines", len(lines))
+		}
+		whole := ""
+		for _, line := range lines {
+			if line.width() > room {
+				t.Fatalf("%q is too wide", line.text)
+			}
+			whole += line.text
+		}
+		bare := func(s string) string { return strings.ReplaceAll(s, " ", "") }
+		if kept, cut := strings.CutSuffix(bare(whole), "…"); cut {
+			if !strings.HasPrefix(bare(text), kept) {
+				t.Fatalf("%q of %q", kept, text)
+			}
+		} else if kept != bare(text) {
+			t.Fatalf("%q of %q", kept, text)
+		}
+	})
+}
+
+func TestNamesBreakAfterDots(t *testing.T) {
+	var got []string
+	for _, line := range breakText("exchangers.oil_cooler.power_law +10 %", words{size: textSize}, 100, 3) {
+		got = append(got, line.text)
+	}
+	if want := "exchangers.oil_cooler.|power_law +10 %"; strings.Join(got, "|") != want {
+		t.Errorf("got %q, want %s", got, want)
+	}
+}
+
+func TestAxisKeepsItsUnit(t *testing.T) {
+	lines := axisLines(strings.Repeat("very.long.name.", 40), "lb/min", 120, 2)
+	last := lines[len(lines)-1].text
+	if len(lines) > 2 || !strings.HasSuffix(last, "…, lb/min") {
+		t.Errorf("lines end in %q", last)
+	}
+	if got := axisText("throttle", ""); got != "throttle" {
+		t.Errorf("a pure number is labelled %q", got)
+	}
+}
+
+func TestFigures(t *testing.T) {
+	for x, want := range map[float64]string{0: "0", 8.5: "8.50", 161.2: "161", 1234.5: "1234", 0.0123: "0.0123", -0.5: "−0.500", 1e-9: "0.000000"} {
+		if got := figures(x); got != want {
+			t.Errorf("%g is printed %q, want %q", x, got, want)
+		}
+	}
+}
