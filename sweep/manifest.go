@@ -53,8 +53,8 @@ type FactorNote struct {
 	Path   string    `json:"path"`
 	Column string    `json:"column"`
 	Values []float64 `json:"values,omitempty"`
-	Lo     float64   `json:"low"`
-	Hi     float64   `json:"high"`
+	Lo     *float64  `json:"low,omitempty"` // nil for words
+	Hi     *float64  `json:"high,omitempty"`
 	Words  []string  `json:"words,omitempty"`
 }
 
@@ -66,7 +66,11 @@ func (s *Study) Manifest() Manifest {
 		m.Tolerance = sim.DefaultRelTol
 	}
 	for _, f := range s.Factors {
-		m.Factors = append(m.Factors, FactorNote{f.Param.Path, f.Param.Column(), f.Values, f.Lo, f.Hi, f.Words})
+		note := FactorNote{Path: f.Param.Path, Column: f.Param.Column(), Values: f.Values, Words: f.Words}
+		if f.Param.IsNumber() {
+			note.Lo, note.Hi = &f.Lo, &f.Hi
+		}
+		m.Factors = append(m.Factors, note)
 	}
 	for _, k := range s.Cases {
 		m.Cases = append(m.Cases, k.Name)

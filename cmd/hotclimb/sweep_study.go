@@ -52,7 +52,7 @@ func (f *sweepFlags) prepare(file string) (*swept, error) {
 // section makes the section sweep of a scenario what the flags say, and returns
 // its paths in order: that of the flags, or else sorted.
 func (f *sweepFlags) section(file string, sc *scenarios.Scenario) ([]scenarios.Setting, error) {
-	given, err := settingsOf("--vary", f.vary)
+	given, err := f.ranges()
 	if err != nil {
 		return nil, err
 	}
@@ -103,13 +103,13 @@ func setWhole(q *scenarios.Quantity[scenarios.Ratio], value float64) {
 	q.Number = scenarios.Number{Value: value, Written: true, Known: true}
 }
 
-// settingsOf reads PATH=TEXT of a repeatable flag.
-func settingsOf(flag string, texts []string) ([]scenarios.Setting, error) {
-	list := make([]scenarios.Setting, len(texts))
-	for i, text := range texts {
+// ranges reads --vary.
+func (f *sweepFlags) ranges() ([]scenarios.Setting, error) {
+	list := make([]scenarios.Setting, len(f.vary))
+	for i, text := range f.vary {
 		s, err := scenarios.ParseSetting(text)
 		if err != nil {
-			return nil, badInputf("%s: %w", flag, err)
+			return nil, badInputf("--vary %q: write PATH=RANGE, as in day.temperature=85 degF..105 degF:5", text)
 		}
 		list[i] = s
 	}
