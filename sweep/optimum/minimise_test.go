@@ -1,6 +1,8 @@
 package optimum
 
 import (
+	"context"
+	"fmt"
 	"math"
 	"testing"
 )
@@ -159,6 +161,28 @@ func TestTighterIsNeverLess(t *testing.T) {
 				}
 				last = f
 			}
+		}
+	}
+}
+
+// No place is computed twice.
+func TestNothingTwice(t *testing.T) {
+	for _, k := range allKnown() {
+		inner, seen := k.p.Evaluate, map[string]bool{}
+		k.p.Evaluate = func(ctx context.Context, x, g []float64) (float64, error) {
+			place := fmt.Sprint(x)
+			if seen[place] {
+				t.Errorf("%s: computed again at %v", k.name, x)
+			}
+			seen[place] = true
+			return inner(ctx, x, g)
+		}
+		s, err := Minimise(t.Context(), k.p, k.start, Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if s.Evaluations != len(seen) {
+			t.Errorf("%s: %d evaluations told, %d made", k.name, s.Evaluations, len(seen))
 		}
 	}
 }

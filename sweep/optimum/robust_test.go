@@ -11,47 +11,53 @@ import (
 	"github.com/google/go-cmp/cmp"
 )
 
-// noisy adds to f and each g a noise that is fixed for each place: an even
-// spread of amount times a typical size of each.
-func noisy(p Problem, amount, sizeOfF, sizeOfG float64) Problem {
+// noisy adds to each g a noise that is fixed for each place: spread evenly over
+// ± amount.
+func noisy(p Problem, amount float64, seed uint64) Problem {
 	inner := p.Evaluate
 	p.Evaluate = evaluate(func(x, g []float64) float64 {
 		f, _ := inner(context.Background(), x, g)
-		seed := uint64(0)
+		place := seed
 		for _, v := range x {
-			seed = seed*1_000_003 + math.Float64bits(v)
+			place = place*1_000_003 + math.Float64bits(v)
 		}
-		r := rand.New(rand.NewPCG(seed, 1))
+		r := rand.New(rand.NewPCG(place, seed))
 		for i := range g {
-			g[i] += amount * sizeOfG * (2*r.Float64() - 1)
+			g[i] += amount * (2*r.Float64() - 1)
 		}
-		return f + amount*sizeOfF*(2*r.Float64()-1)
+		return f
 	})
 	return p
 }
 
-// With a noise of 1e-4 of the temperatures and the default step, both methods
-// come within 0.2 % of the least area and keep the limits but for the noise.
+// With a noise of 1e-4 of the temperatures, which are near 100 K in these
+// problems, and the default step, both methods come within 0.2 % of the least
+// area and keep the limits but for the noise.
 func TestNoise(t *testing.T) {
-	const amount = 1e-4
-	for _, k := range openings[1:] {
-		const size = 100 // K, as the temperatures of these problems
-		p := noisy(k.p, amount, 0, size)
-		slp, err := Minimise(t.Context(), p, k.start, Settings{})
-		if err != nil {
-			t.Fatal(k.name, err)
-		}
-		nm, err := Confirm(t.Context(), p, [][]float64{k.start, middle(p)}, Settings{})
-		if err != nil {
-			t.Fatal(k.name, err)
-		}
-		for i, s := range []*Solution{slp, nm} {
-			t.Logf("%-16s %s: off by %8.1e, misses %.1e K, %4d evaluations, %v", k.name,
-				[]string{"linear programs", "Nelder-Mead"}[i], k.off(s.F), s.Violation, s.Evaluations, s.Status)
-			if math.Abs(k.off(s.F)) > 2e-3 || s.Violation > amount*size {
-				t.Errorf("%s: %+v, known %v", k.name, s, k.f)
+	const amount = 0.01 // K
+	worst := map[string]float64{}
+	for seed := range uint64(20) {
+		for _, k := range openings[1:] {
+			p := noisy(k.p, amount, seed)
+			slp, err := Minimise(t.Context(), p, k.start, Settings{})
+			if err != nil {
+				t.Fatal(k.name, err)
+			}
+			nm, err := Confirm(t.Context(), p, [][]float64{k.start, middle(p)}, Settings{})
+			if err != nil {
+				t.Fatal(k.name, err)
+			}
+			for method, s := range map[string]*Solution{"linear programs": slp, "Nelder-Mead": nm} {
+				off := math.Abs(k.off(s.F))
+				if off > 2e-3 || s.Violation > amount {
+					t.Errorf("%s, %s, noise %d: %+v, known %v", k.name, method, seed, s, k.f)
+				}
+				worst[method+", "+k.name] = math.Max(worst[method+", "+k.name], off)
 			}
 		}
+	}
+	for name, off := range worst {
+		t.Logf("%-35s off by %.1e at most", name, off)
 	}
 }
 

@@ -3,6 +3,7 @@ package optimum
 import (
 	"context"
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/floats"
 )
@@ -117,7 +118,7 @@ func (q *search) tryBent(ctx context.Context, s *step, there *point, kept float6
 		bent.g[i] = there.g[i] - floats.Dot(q.here.j[i], s.d)
 	}
 	again, err := q.step(&bent)
-	if err != nil {
+	if err != nil || slices.Equal(again.d, s.d) {
 		return there, kept, nil
 	}
 	there2, kept2, err := q.keeps(ctx, again.d, s.gain)
