@@ -1,6 +1,7 @@
 package optimum
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -24,14 +25,14 @@ type pair struct{ ahead, behind *point }
 // pace is the step of differences as a share of the bounds.
 func (s *scaled) pace() float64 { return orDefault(s.Step, 1e-3) }
 
-// forward returns p with slopes whose error is of the first order in the step,
-// by one evaluation for each variable.
-func (s *scaled) forward(ctx context.Context, p *point) (*model, error) {
-	return s.evaluateBeside(ctx, &model{point: p, beside: make([]pair, len(p.y))}, false)
+// slopes returns p with its slopes: to one side, by one evaluation for each
+// variable and with an error of the first order in the step, or to both sides,
+// by two and of the second order.
+func (s *scaled) slopes(ctx context.Context, p *point, bothSides bool) (*model, error) {
+	return s.evaluateBeside(ctx, &model{point: p, beside: make([]pair, len(p.y))}, bothSides)
 }
 
-// central returns m with slopes whose error is of the second order, by one more
-// evaluation for each variable.
+// central returns m with slopes to both sides, by what is missing for them.
 func (s *scaled) central(ctx context.Context, m *model) (*model, error) {
 	return s.evaluateBeside(ctx, &model{point: m.point, beside: slices.Clone(m.beside)}, true)
 }
@@ -46,18 +47,19 @@ func (s *scaled) evaluateBeside(ctx context.Context, m *model, bothSides bool) (
 	if err := group.Wait(); err != nil {
 		return nil, err
 	}
-	m.c, m.j = make([]float64, len(m.y)), make([][]float64, s.Limits)
+	m.difference(s.Limits)
+	return m, nil
+}
+
+// difference puts the slopes in from what is evaluated beside. A limit that is
+// nowhere near at one end has no slope.
+func (m *model) difference(limits int) {
+	m.c, m.j = make([]float64, len(m.y)), make([][]float64, limits)
 	for i := range m.j {
 		m.j[i] = make([]float64, len(m.y))
 	}
 	for k, b := range m.beside {
-		from, to := m.point, m.point
-		if b.behind != nil {
-			from = b.behind
-		}
-		if b.ahead != nil {
-			to = b.ahead
-		}
+		from, to := cmp.Or(b.behind, m.point), cmp.Or(b.ahead, m.point)
 		h := to.y[k] - from.y[k]
 		m.c[k] = (to.f - from.f) / h
 		for i := range m.j {
@@ -66,7 +68,6 @@ func (s *scaled) evaluateBeside(ctx context.Context, m *model, bothSides bool) (
 			}
 		}
 	}
-	return m, nil
 }
 
 // evaluatePair evaluates what is missing ahead of m in variable k, and behind

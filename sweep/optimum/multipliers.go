@@ -29,10 +29,7 @@ func Judge(ctx context.Context, p Problem, x []float64, set Settings) (*Solution
 
 // judgeAt evaluates beside a point and judges it.
 func (s *scaled) judgeAt(ctx context.Context, at *point, set Settings) (*Solution, error) {
-	m, err := s.forward(ctx, at)
-	if err == nil {
-		m, err = s.central(ctx, m)
-	}
+	m, err := s.slopes(ctx, at, true)
 	if err != nil {
 		return nil, err
 	}

