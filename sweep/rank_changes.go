@@ -68,25 +68,30 @@ func (k *ranker) rankSingles(variants []*variant) []Single {
 	for i, v := range variants {
 		list[i] = Single{k.Changes[i], priceOf(k.Changes[i]), k.effect(v)}
 	}
-	slices.SortStableFunc(list, func(a, b Single) int { return a.after(&b) })
+	slices.SortStableFunc(list, func(a, b Single) int { return a.order(&b) })
 	return list
 }
 
 // tie is the difference of gains that does not decide [K]: peaks are this sure.
 const tie = 0.01
 
-// after is negative when s ranks before t: it did not fail, gains more, or as
-// much for less weight or less cost.
-func (s *Single) after(t *Single) int {
+// class is 0 for a change that flew whole, 1 for one with a flight that did not
+// reach its end, 2 for one that failed.
+func (s *Single) class() int {
 	switch {
-	case s.Err != nil && t.Err != nil:
-		return 0
 	case s.Err != nil:
+		return 2
+	case !s.whole():
 		return 1
-	case t.Err != nil:
-		return -1
 	}
+	return 0
+}
+
+// order is negative when s ranks before t: it flew better, gains more, or as
+// much for less weight or less cost.
+func (s *Single) order(t *Single) int {
 	return cmp.Or(
+		cmp.Compare(s.class(), t.class()),
 		cmp.Compare(math.Round(t.LeastGain/tie), math.Round(s.LeastGain/tie)),
 		cmp.Compare(s.Weight, t.Weight),
 		cmp.Compare(s.Cost, t.Cost),

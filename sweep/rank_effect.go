@@ -109,6 +109,10 @@ func effectOf(base *Stand, flown []Flown) Effect {
 	return e
 }
 
+// whole says that what is compared are whole flights: the variant did not fail,
+// and no leg that reached its end without it misses it.
+func (e *Effect) whole() bool { return e.Err == nil && len(e.NewIncomplete) == 0 }
+
 // TimeGain is by how much later the earliest limit is reached; +Inf when it is
 // no longer reached, -Inf when it is reached only now, NaN when it is not
 // reached at all [s].

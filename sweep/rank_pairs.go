@@ -86,7 +86,7 @@ func (k *ranker) pairs(ranked []Single) []pairing {
 func worthPairing(ranked []Single, n int) []int {
 	var flown, chosen []int
 	for i := range ranked {
-		if ranked[i].Err == nil && ranked[i].Applied {
+		if ranked[i].whole() && ranked[i].Applied {
 			flown = append(flown, i)
 		}
 	}
@@ -106,7 +106,7 @@ func worthPairing(ranked []Single, n int) []int {
 func bestOn(ranked []Single, circuit int) int {
 	best, most := -1, tie
 	for i := range ranked {
-		if s := &ranked[i]; s.Err == nil && s.Gain[circuit] > most {
+		if s := &ranked[i]; s.whole() && s.Gain[circuit] > most {
 			best, most = i, s.Gain[circuit]
 		}
 	}

@@ -44,7 +44,7 @@ func (r *Ranked) most(value func(*Single) float64) int {
 }
 
 // gains says that a change raises the lesser margin of both circuits.
-func (s *Single) gains() bool { return s.Err == nil && s.LeastGain > tie }
+func (s *Single) gains() bool { return s.whole() && s.LeastGain > tie }
 
 // first is the first change of some kind, and so the best of it.
 func (r *Ranked) first(kind func(*Single) bool) int {
@@ -62,7 +62,7 @@ func (r *Ranked) BestPair() int {
 	best := -1
 	for i := range r.Pairs {
 		p := &r.Pairs[i]
-		if p.Err == nil && (best < 0 || p.Least() > r.Pairs[best].Least()) {
+		if p.whole() && (best < 0 || p.Least() > r.Pairs[best].Least()) {
 			best = i
 		}
 	}

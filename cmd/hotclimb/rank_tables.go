@@ -77,11 +77,14 @@ func timeGained(gain, limit float64) string {
 	case "reached now":
 		return "now " + clock(limit)
 	}
-	sign := "+"
-	if gain < 0 {
-		sign = "-"
+	text := clock(math.Abs(gain))
+	switch {
+	case text == clock(0):
+		return text
+	case gain < 0:
+		return "-" + text
 	}
-	return sign + clock(math.Abs(gain))
+	return "+" + text
 }
 
 // price are the cells of what a change takes.

@@ -134,23 +134,24 @@ func (k *ranking) mind(s *sweep.Single) []string {
 		return nil
 	}
 	var list []string
-	say := func(format string, args ...any) { list = append(list, s.Change.Name+" "+fmt.Sprintf(format, args...)) }
+	name := s.Change.Name
+	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 	if circuit, ok := s.Spoils(); ok {
 		other := 1 - circuit
-		say("helps the %s (%s) by spoiling the %s (%s).", circuitNames[other], difference.change(k.shown, s.Gain[other]),
+		say("%s helps the %s (%s) by spoiling the %s (%s).", name, circuitNames[other], difference.change(k.shown, s.Gain[other]),
 			circuitNames[circuit], difference.change(k.shown, s.Gain[circuit]))
 	}
 	for _, i := range s.NewOver {
-		say("moves %s over a limit (by %s).", k.Cases[i], difference.show(k.shown, -s.Flown[i].Margin()))
+		say("%s moves %s over a limit (by %s).", name, k.Cases[i], difference.show(k.shown, -s.Flown[i].Margin()))
 	}
 	for _, r := range s.NewReversed {
-		say("turns the air of %s around in %s.", r.Exchanger, k.Cases[r.Case])
+		say("%s turns the air of %s around in %s.", name, r.Exchanger, k.Cases[r.Case])
 	}
 	for _, i := range s.NewIncomplete {
-		say("leaves %s without its end: leg %s does not reach it.", k.Cases[i], s.Flown[i].Incomplete)
+		say("in %s with %s, leg %s does not reach its end.", k.Cases[i], name, s.Flown[i].Incomplete)
 	}
 	if sweep.FliesOnly(s.Change) && math.Abs(s.LeastGain) > 0 {
-		say("changes how the aircraft is flown, not what is built.")
+		say("%s changes how the aircraft is flown, not what is built.", name)
 	}
 	return list
 }
