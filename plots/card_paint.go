@@ -114,7 +114,16 @@ const (
 	gridFirst vg.Length = 78 // width of the column of speeds
 	gridHead  vg.Length = 34
 	gridRow   vg.Length = 43
+	gridLow   vg.Length = 37 // instead, of many speeds
 )
+
+// gridStep is the height of a row of the grid.
+func (d *card) gridStep() vg.Length {
+	if len(d.speeds) == mostSpeeds {
+		return gridLow
+	}
+	return gridRow
+}
 
 // grid writes the table of speeds and elevations.
 func (d *card) grid(p *pen) {
@@ -131,15 +140,16 @@ func (d *card) grid(p *pen) {
 		write(p.Canvas, vg.Point{X: x, Y: top - 28}, words{text: wholeUnit(d.height, e), size: cardText, bold: true, align: 0.5})
 	}
 	p.y -= gridHead
+	row := d.gridStep()
 	for _, s := range d.speeds {
 		p.StrokeLine2(stroke(ink, 0.6, solid), p.left, p.y, p.right, p.y)
-		write(p.Canvas, vg.Point{X: p.left + 4, Y: p.y - 27}, words{text: whole(d.speed, s), size: cardCell, bold: true})
+		write(p.Canvas, vg.Point{X: p.left + 4, Y: p.y - 0.5*row - middle*cardCell}, words{text: whole(d.speed, s), size: cardCell, bold: true})
 		for i, e := range d.elevations {
-			box := vg.Rectangle{Min: vg.Point{X: p.left + gridFirst + vg.Length(i)*column, Y: p.y - gridRow}}
+			box := vg.Rectangle{Min: vg.Point{X: p.left + gridFirst + vg.Length(i)*column, Y: p.y - row}}
 			box.Max = vg.Point{X: box.Min.X + column, Y: p.y}
 			d.cell(p, box, d.row(e, s))
 		}
-		p.y -= gridRow
+		p.y -= row
 	}
 	p.StrokeLine2(stroke(ink, 0.6, solid), p.left, p.y, p.right, p.y)
 	for i := range d.elevations {
@@ -185,8 +195,8 @@ func (d *card) cell(p *pen, box vg.Rectangle, r *optimum.LimitRow) {
 	if r.Bound != optimum.Found {
 		size = cardText
 	}
-	write(p.Canvas, vg.Point{X: x, Y: box.Max.Y - 21}, words{text: d.highest(&r.Ceiling), size: size, bold: true, align: 0.5})
-	write(p.Canvas, vg.Point{X: x, Y: box.Min.Y + 8}, words{text: below(r), size: cardNote, align: 0.5}.fit(room))
+	write(p.Canvas, vg.Point{X: x, Y: box.Max.Y - 0.49*(box.Max.Y-box.Min.Y)}, words{text: d.highest(&r.Ceiling), size: size, bold: true, align: 0.5})
+	write(p.Canvas, vg.Point{X: x, Y: box.Min.Y + 0.18*(box.Max.Y-box.Min.Y)}, words{text: below(r), size: cardNote, align: 0.5}.fit(room))
 }
 
 // below is the second line of a cell.
