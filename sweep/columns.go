@@ -1,9 +1,12 @@
 package sweep
 
 import (
+	"errors"
 	"math"
 	"strconv"
 	"strings"
+
+	"hotclimb/scenarios"
 )
 
 // Kind is what the cells of a column hold.
@@ -73,8 +76,22 @@ var outcomeColumns = []Column{
 		if r.Err == nil {
 			return ""
 		}
-		return oneLine(r.Err.Error())
+		return oneLine(withoutPlaces(r.Err).Error())
 	}},
+}
+
+// withoutPlaces leaves out where faults stand in their files, since rows do not
+// depend on the names of files.
+func withoutPlaces(err error) error {
+	var faults scenarios.Faults
+	if !errors.As(err, &faults) {
+		return err
+	}
+	bare := make([]error, len(faults))
+	for i, f := range faults {
+		bare[i] = scenarios.Fault{Path: f.Path, Message: f.Message, Hint: f.Hint}
+	}
+	return errors.Join(bare...)
 }
 
 // number is a column of the outcome: eight significant digits, empty when the

@@ -163,7 +163,7 @@ func (j *Journal) read(each func(row int, cells []string) error) error {
 	if _, err := j.part.Seek(0, io.SeekStart); err != nil {
 		return fmt.Errorf("cannot read %s: %w", j.part.Name(), Reason(err))
 	}
-	return readRows(j.part, &j.manifest, each)
+	return readRows(j.part, j.part.Name(), &j.manifest, each)
 }
 
 // Has says that a row is there.

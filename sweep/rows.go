@@ -95,8 +95,8 @@ func newReader(r io.Reader, m *Manifest) *csv.Reader {
 	return c
 }
 
-// readRows reads rows without a header, in any order.
-func readRows(r io.Reader, m *Manifest, each func(row int, cells []string) error) error {
+// readRows reads rows without a header, in any order, from what has a name.
+func readRows(r io.Reader, name string, m *Manifest, each func(row int, cells []string) error) error {
 	c := newReader(r, m)
 	c.ReuseRecord = false
 	for line := 1; ; line++ {
@@ -105,11 +105,11 @@ func readRows(r io.Reader, m *Manifest, each func(row int, cells []string) error
 			return nil
 		}
 		if err != nil {
-			return Unfit{fmt.Sprintf("%s is damaged (%v): remove it and sweep again", partFile, err)}
+			return Unfit{fmt.Sprintf("%s is damaged (%v): remove it and sweep again", name, err)}
 		}
 		row, err := strconv.Atoi(cells[0])
-		if err != nil || row >= m.Rows || !m.shard().Has(row) {
-			return Unfit{fmt.Sprintf("%s is damaged (line %d: %q is none of its rows): remove it and sweep again", partFile, line, cells[0])}
+		if err != nil || cells[0] != strconv.Itoa(row) || row >= m.Rows || !m.shard().Has(row) {
+			return Unfit{fmt.Sprintf("%s is damaged (line %d: %q is none of its rows): remove it and sweep again", name, line, cells[0])}
 		}
 		if err := each(row, cells); err != nil {
 			return err
