@@ -1,13 +1,6 @@
 package main
 
-import (
-	"encoding/csv"
-	"io"
-	"math"
-	"strings"
-
-	"hotclimb/sweep"
-)
+import "hotclimb/sweep"
 
 // The result of rank for programs. Names end in their unit: SI, with °C.
 type (
@@ -146,74 +139,6 @@ func (k *ranking) record() rankRecord {
 	return r
 }
 
-func (k *ranking) pairRecord(q *sweep.Pair) pairRecord {
-	none := number(math.NaN())
-	r := pairRecord{
-		First: k.changeName(q.First), Second: k.changeName(q.Second),
-		CoolantSum: none, OilSum: none, CoolantJoint: none, OilJoint: none,
-		priceRecord: priceRecordOf(q.Price, &q.Effect), effectRecord: k.effectRecord(&q.Effect),
-	}
-	if q.Err == nil {
-		r.CoolantSum, r.OilSum = number(q.Sum[sweep.Coolant]), number(q.Sum[sweep.Oil])
-		r.CoolantJoint, r.OilJoint = number(q.Joint[sweep.Coolant]), number(q.Joint[sweep.Oil])
-		r.CoolantTogether, r.OilTogether = q.Together[sweep.Coolant].String(), q.Together[sweep.Oil].String()
-	}
-	return r
-}
-
-func (k *ranking) effectRecord(e *sweep.Effect) effectRecord {
-	if e.Err != nil {
-		none := number(math.NaN())
-		return effectRecord{
-			Error: oneLine(e.Err), CoolantMargin: none, OilMargin: none, CoolantGain: none, OilGain: none,
-			LeastGain: none, TimeToLimit: none, TimeGain: none, Drag: none, DragPower: none, Climb: none,
-			Over: []string{}, NewOver: []string{}, NewReversed: []string{}, NewIncomplete: []string{},
-		}
-	}
-	r := effectRecord{
-		CoolantMargin: number(e.Margin[sweep.Coolant]), CoolantCase: k.Cases[e.Case[sweep.Coolant]],
-		OilMargin: number(e.Margin[sweep.Oil]), OilCase: k.Cases[e.Case[sweep.Oil]],
-		CoolantGain: number(e.Gain[sweep.Coolant]), OilGain: number(e.Gain[sweep.Oil]), LeastGain: number(e.LeastGain),
-		TimeToLimit: number(e.LimitTime), TimeGain: number(e.TimeGain(&k.Base)), Limit: limitWord(e.TimeGain(&k.Base)),
-		Drag: number(e.Drag), DragPower: number(e.DragPower), Climb: number(e.Climb),
-		Over: k.caseNames(e.Over()), NewOver: k.caseNames(e.NewOver), NewReversed: []string{}, NewIncomplete: k.caseNames(e.NewIncomplete),
-	}
-	if e.LimitCase >= 0 {
-		r.LimitCase = k.Cases[e.LimitCase]
-	}
-	for _, v := range e.NewReversed {
-		r.NewReversed = append(r.NewReversed, k.Cases[v.Case]+": "+v.Exchanger)
-	}
-	if circuit, ok := e.Spoils(); ok {
-		r.Spoils = circuitNames[circuit]
-	}
-	return r
-}
-
-// limitWord says how the earliest limit moved, from the time gained [s].
-func limitWord(gain float64) string {
-	switch {
-	case math.IsNaN(gain):
-		return "not reached"
-	case math.IsInf(gain, 1):
-		return "no longer reached"
-	case math.IsInf(gain, -1):
-		return "reached now"
-	}
-	return "reached"
-}
-
-func priceRecordOf(p sweep.Price, e *sweep.Effect) priceRecord {
-	r := priceRecord{Weight: number(p.Weight), Moment: number(p.Moment), Cost: number(p.Cost), Hours: number(p.Hours)}
-	none := number(math.NaN())
-	r.PerWeight, r.PerCost, r.PerHour, r.PerDrag = none, none, none, none
-	if e.Err == nil {
-		r.PerWeight, r.PerCost = number(sweep.Per(e.LeastGain, p.Weight)), number(sweep.Per(e.LeastGain, p.Cost))
-		r.PerHour, r.PerDrag = number(sweep.Per(e.LeastGain, p.Hours)), number(e.PerDragPower())
-	}
-	return r
-}
-
 func (k *ranking) verdictRecord() rankVerdictRecord {
 	v := k.Verdict()
 	r := rankVerdictRecord{
@@ -248,88 +173,4 @@ func (k *ranking) caseNames(cases []int) []string {
 		names[i] = k.Cases[c]
 	}
 	return names
-}
-
-// circuitNames are those of sweep.Coolant and sweep.Oil.
-var circuitNames = [2]string{"coolant", "oil"}
-
-// oneLine is an error without line breaks.
-func oneLine(err error) string { return strings.ReplaceAll(err.Error(), "\n", "; ") }
-
-// writeJSON writes the ranking as one JSON object.
-func (k *ranking) writeJSON(w io.Writer) error {
-	text, err := indented(k.record())
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(text)
-	return err
-}
-
-// rankRow is one row of the table for programs.
-type rankRow struct {
-	kind, name, step string
-	price            *priceRecord // nil for what has none
-	effect           *effectRecord
-	pair             *pairRecord // nil for what is no pair
-}
-
-// writeCSV writes the ranking as a table with one row for what was flown: the
-// cases as they are, each change, each pair, and each number up and down.
-func (k *ranking) writeCSV(w io.Writer) error {
-	r := k.record()
-	rows := []rankRow{{kind: "as_it_is", effect: &r.Base}}
-	for i := range r.Changes {
-		c := &r.Changes[i]
-		rows = append(rows, rankRow{kind: "change", name: c.Name, price: &c.priceRecord, effect: &c.effectRecord})
-	}
-	for i := range r.Pairs {
-		q := &r.Pairs[i]
-		rows = append(rows, rankRow{kind: "pair", name: q.First + " + " + q.Second, price: &q.priceRecord, effect: &q.effectRecord, pair: q})
-	}
-	for i := range r.Tenths {
-		t := &r.Tenths[i]
-		rows = append(rows,
-			rankRow{kind: "tenth", name: t.Path, step: t.Step.String(), effect: &t.Up},
-			rankRow{kind: "tenth", name: t.Path, step: "-" + t.Step.String(), effect: &t.Down})
-	}
-	table := [][]string{rankHeader}
-	for i := range rows {
-		table = append(table, rows[i].cells())
-	}
-	return csv.NewWriter(w).WriteAll(table)
-}
-
-var rankHeader = strings.Fields(`kind name step error
-	coolant_margin_K coolant_case oil_margin_K oil_case coolant_gain_K oil_gain_K least_gain_K
-	time_to_limit_s limit_case time_to_limit_gain_s limit
-	cooling_drag_gain_N cooling_drag_gain_W rate_of_climb_gain_m_s
-	over_limit newly_over_limit newly_reversed newly_incomplete spoils
-	weight_kg moment_kg_m cost hours_h
-	least_gain_per_weight_K_kg least_gain_per_cost_K least_gain_per_hour_K_h least_gain_per_drag_K_W
-	coolant_sum_K coolant_joint_K coolant_together oil_sum_K oil_joint_K oil_together`)
-
-func (r *rankRow) cells() []string {
-	e := r.effect
-	join := func(names []string) string { return strings.Join(names, "; ") }
-	cells := []string{
-		r.kind, r.name, r.step, e.Error,
-		e.CoolantMargin.String(), e.CoolantCase, e.OilMargin.String(), e.OilCase,
-		e.CoolantGain.String(), e.OilGain.String(), e.LeastGain.String(),
-		e.TimeToLimit.String(), e.LimitCase, e.TimeGain.String(), e.Limit,
-		e.Drag.String(), e.DragPower.String(), e.Climb.String(),
-		join(e.Over), join(e.NewOver), join(e.NewReversed), join(e.NewIncomplete), e.Spoils,
-	}
-	if p := r.price; p != nil {
-		for _, x := range []number{p.Weight, p.Moment, p.Cost, p.Hours, p.PerWeight, p.PerCost, p.PerHour, p.PerDrag} {
-			cells = append(cells, x.String())
-		}
-	} else {
-		cells = append(cells, make([]string, 8)...)
-	}
-	if q := r.pair; q != nil {
-		return append(cells, q.CoolantSum.String(), q.CoolantJoint.String(), q.CoolantTogether,
-			q.OilSum.String(), q.OilJoint.String(), q.OilTogether)
-	}
-	return append(cells, make([]string, 6)...)
 }

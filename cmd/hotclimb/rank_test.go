@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"errors"
 	"math"
 	"strings"
@@ -138,6 +139,17 @@ func TestDigits(t *testing.T) {
 	for x, want := range map[float64]string{0.094: "0.09", 8.664: "8.66", 42.87: "42.9", 214.3: "214", -7.75: "-7.75", 12345: "12345"} {
 		if got := digits(x); got != want {
 			t.Errorf("%g: %s, want %s", x, got, want)
+		}
+	}
+}
+
+// TestRankCannotBeWritten: a full disk fails every format.
+func TestRankCannotBeWritten(t *testing.T) {
+	for _, format := range []string{"text", "json", "csv"} {
+		var stderr bytes.Buffer
+		status := app(context.Background(), []string{"rank", "tug", "--case", "cruise", "--pairs", "0", "--no-tenths", "--format", format}, full{}, &stderr)
+		if status != exitFailed || !strings.Contains(stderr.String(), "hotclimb: cannot write the result: no space left\n") {
+			t.Errorf("%s: exit status %d, %s", format, status, &stderr)
 		}
 	}
 }
