@@ -31,14 +31,14 @@ func anyField(t *rapid.T) field {
 
 // inside is the value at a place by bilinear interpolation.
 func (g field) inside(p place) float64 {
-	i := max(0, min(len(g.x)-2, sort(g.x, p.x)))
-	j := max(0, min(len(g.y)-2, sort(g.y, p.y)))
+	i := max(0, min(len(g.x)-2, interval(g.x, p.x)))
+	j := max(0, min(len(g.y)-2, interval(g.y, p.y)))
 	tx, ty := (p.x-g.x[i])/(g.x[i+1]-g.x[i]), (p.y-g.y[j])/(g.y[j+1]-g.y[j])
 	return between(between(g.z[j][i], g.z[j][i+1], tx), between(g.z[j+1][i], g.z[j+1][i+1], tx), ty)
 }
 
-// sort returns the number of the interval that holds v.
-func sort(list []float64, v float64) int {
+// interval returns the number of the interval that holds v.
+func interval(list []float64, v float64) int {
 	i, _ := slices.BinarySearch(list, v)
 	return i - 1
 }
@@ -83,7 +83,8 @@ func turned(lines [][]place) float64 {
 func TestEnclosedAreasAddUp(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		g := anyField(t)
-		level := rapid.Float64Range(-4, 4).Draw(t, "level")
+		// Not a level of corners: ground at the level is neither below nor above.
+		level := rapid.Float64Range(-4, 4).Draw(t, "level") + math.Pi/1000
 		negative := field{x: g.x, y: g.y}
 		for _, row := range g.z {
 			minus := make([]float64, len(row))

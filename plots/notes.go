@@ -47,6 +47,9 @@ func (p *placer) keep(at vg.Point, box vg.Rectangle) {
 func (p *placer) find(at, size vg.Point) (best vg.Rectangle, least float64) {
 	least = math.Inf(1)
 	for _, distance := range []float64{7, 10, 14, 18, 22, 27, 32, 38, 44, 51, 58, 66, 74, 92} {
+		if 2*distance >= least { // what follows is dearer
+			break
+		}
 		for k := range directions {
 			sin, cos := math.Sincos(math.Pi/2 + float64(k)*2*math.Pi/directions)
 			center := vg.Point{

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"sort"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -62,20 +63,23 @@ func axisText(name, unit string) string {
 	return name + ", " + unit
 }
 
+// cut says whether lines end in an ellipsis.
+func cut(lines []words) bool {
+	return len(lines) > 0 && strings.HasSuffix(lines[len(lines)-1].text, "…")
+}
+
 // axisLines breaks the label of an axis into lines. A name too long is
 // shortened, never the unit.
 func axisLines(name, unit string, room vg.Length, most int) []words {
 	like := words{size: headingSize, bold: true}
-	runes, n := []rune(name), len([]rune(name))
-	for {
-		short := name
-		if n < len(runes) {
-			short = strings.TrimRight(string(runes[:n]), " ") + "…"
-		}
-		lines := breakText(axisText(short, unit), like, room, most)
-		if n == 0 || !strings.HasSuffix(lines[len(lines)-1].text, "…") || strings.HasSuffix(unit, "…") {
-			return lines
-		}
-		n--
+	whole := breakText(axisText(name, unit), like, room, most)
+	if !cut(whole) {
+		return whole
 	}
+	runes := []rune(name)
+	shortened := func(n int) []words {
+		return breakText(axisText(strings.TrimRight(string(runes[:n]), " ")+"…", unit), like, room, most)
+	}
+	dropped := sort.Search(len(runes), func(k int) bool { return !cut(shortened(len(runes) - k)) })
+	return shortened(len(runes) - dropped)
 }
