@@ -77,8 +77,13 @@ func (d *Doubt) BySamples(ctx context.Context, n int, seed uint64) (Spread, erro
 	if n < 2 {
 		return Spread{}, fmt.Errorf("%d samples have no spread: take 2 or more", n)
 	}
-	points := NewLatin(n, len(d.Params), seed)
-	outcomes, err := d.fly(ctx, n, func(i, k int) float64 { return normal(points.Coordinate(i, k)) })
+	return d.sampled(ctx, n, NewLatin(n, len(d.Params), seed), 1)
+}
+
+// sampled is the standard deviation of margins at points that stand for draws,
+// each a share of its deviation from the scenario as it stands.
+func (d *Doubt) sampled(ctx context.Context, n int, points Latin, share float64) (Spread, error) {
+	outcomes, err := d.fly(ctx, n, func(i, k int) float64 { return share * normal(points.Coordinate(i, k)) })
 	if err != nil {
 		return Spread{}, err
 	}

@@ -14,7 +14,7 @@ import (
 // What a sizing may make small.
 const (
 	OpeningArea = "opening_area" // area of the openings that vary, of all when none does [m²]
-	CoolingDrag = "cooling_drag" // cooling-drag power, the mean over the time in the air, then over the cases [W]
+	CoolingDrag = "cooling_drag" // cooling-drag power, mean over the climb and then over the cases that fly [W]
 	Weighted    = "weighted"     // both, each measured by that of the file
 )
 
@@ -68,7 +68,7 @@ type Sized struct {
 
 	Confirmation *Confirmation // nil when nothing fits
 	Prices       []Price       // of the limits that decide, in the order of Limits
-	AtBound      []Held        // factors that the answer holds at a bound
+	AtBound      []Held        // factors at a bound that makes the answer cost more, or, when nothing fits, at any
 	Build        *Build        // sizes that can be made; nil when nothing fits
 	Broken       []int         // limits that the least bad design breaks, the worst first
 	Cures        []Cure        // what else would mend the worst of them

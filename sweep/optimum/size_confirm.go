@@ -8,6 +8,7 @@ type Confirmation struct {
 	Starts     int // it started from, none of them the answer
 	X          []float64
 	Objective  float64 // least that it found, as a share of that of the file
+	Fits       bool    // it keeps every limit
 	Difference float64 // of it from the answer, as a share of the answer; negative when less
 	Improved   bool    // it had found less at first, and the search started again from there
 	Evaluated  int     // designs
@@ -17,12 +18,16 @@ const (
 	confirmStarts      = 3    // of Nelder-Mead
 	confirmSize        = 0.1  // of its first simplex, as a share of the bounds
 	betterConfirmed    = 1e-3 // share of the objective from which the search starts again
-	confirmEvaluations = 60   // for each variable and start
+	confirmEvaluations = 40   // for each variable and start
 )
 
 // confirm searches with the other method from the answer and from the best
 // starts. Where that finds less, the linear programs start again from there.
-func (p *sizer) confirm(ctx context.Context, sol *Solution, starts []start, out *Sized) (*Solution, error) {
+func (p *sizer) confirm(ctx context.Context, sol *Solution, out *Sized) (*Solution, error) {
+	starts, err := p.starts(ctx) // again, as margins for doubt change their order
+	if err != nil {
+		return nil, err
+	}
 	set := settings()
 	set.Radius, set.Evaluations = confirmSize, confirmEvaluations*len(p.Factors)
 	var from [][]float64
@@ -33,7 +38,7 @@ func (p *sizer) confirm(ctx context.Context, sol *Solution, starts []start, out 
 	if err != nil {
 		return nil, err
 	}
-	c := &Confirmation{Starts: len(from), X: other.X, Objective: other.F, Evaluated: other.Evaluations}
+	c := &Confirmation{Starts: len(from), X: other.X, Objective: other.F, Fits: other.Feasible, Evaluated: other.Evaluations}
 	if other.Feasible && other.F < sol.F*(1-betterConfirmed) {
 		c.Improved = true
 		again, err := p.minimise(ctx, other.X, out)

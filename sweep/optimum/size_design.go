@@ -15,7 +15,8 @@ type Design struct {
 	X       []float64 // values of the factors, SI
 	Flights []Flight  // by case
 	Values  []float64 // of what each limit bounds from below, in the order of Sized.Limits
-	Area    float64   // of the openings [m²]
+	Area    float64   // of the openings that vary, of all when none does; in the first case [m²]
+	AllArea float64   // of all openings, in the first case [m²]
 	Drag    float64   // cooling-drag power, the mean of the cases that fly [W]
 }
 
@@ -92,7 +93,7 @@ func (p *sizer) flyCases(ctx context.Context, fly func(ctx context.Context, k in
 
 // measure fills in what follows from the flights of a design.
 func (p *sizer) measure(d *Design) {
-	d.Area, d.Drag = d.Flights[0].Area, meanOfFlown(d.Flights)
+	d.Area, d.AllArea, d.Drag = d.Flights[0].Area, d.Flights[0].AllArea, meanOfFlown(d.Flights)
 	d.Values = make([]float64, len(p.limits))
 	for i := range p.limits {
 		d.Values[i] = p.limits[i].value(&d.Flights[p.limits[i].Case])

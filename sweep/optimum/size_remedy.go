@@ -78,14 +78,21 @@ func (w *ward) speed() *remedy {
 	}
 }
 
-// power is less power in the leg of the peak.
+// power is less power in the leg of the peak, or in the one before a take-off,
+// which takes all there is.
 func (w *ward) power() *remedy {
-	if w.leg == nil || !slices.Contains([]string{"take_off", "climb", "level"}, w.leg.Kind) {
+	leg := w.leg
+	for i, l := range w.scenarios[w.limit.Case].Flight.Legs {
+		if l == leg && l.Kind == "take_off" && i > 0 {
+			leg = w.scenarios[w.limit.Case].Flight.Legs[i-1]
+		}
+	}
+	if leg == nil || !slices.Contains([]string{"taxi", "run_up", "climb", "level"}, leg.Kind) {
 		return nil
 	}
-	m, ok := w.compile("flight.legs." + w.leg.Name + ".power")
+	m, ok := w.compile("flight.legs." + leg.Name + ".power")
 	if !ok {
-		if m, ok = w.compile("flight.legs." + w.leg.Name + ".throttle"); !ok {
+		if m, ok = w.compile("flight.legs." + leg.Name + ".throttle"); !ok {
 			m.From = 1 // all there is
 		}
 	}

@@ -132,7 +132,7 @@ func (p *sizer) search(ctx context.Context, out *Sized) error {
 		}
 	}
 	if sol.Feasible {
-		if sol, err = p.confirm(ctx, sol, starts, out); err != nil {
+		if sol, err = p.confirm(ctx, sol, out); err != nil {
 			return err
 		}
 	}
@@ -183,7 +183,8 @@ func (p *sizer) conclude(ctx context.Context, sol *Solution, out *Sized) error {
 		}
 	}
 	for i, f := range p.Factors {
-		if sol.BoundMultipliers[i]*(f.Hi-f.Lo) > leastMultiplier {
+		atEnd := sol.X[i] == f.Lo || sol.X[i] == f.Hi
+		if sol.Feasible && sol.BoundMultipliers[i]*(f.Hi-f.Lo) > leastMultiplier || !sol.Feasible && atEnd {
 			out.AtBound = append(out.AtBound, Held{i, sol.X[i] > (f.Lo+f.Hi)/2})
 		}
 	}

@@ -2,12 +2,8 @@ package optimum
 
 import (
 	"context"
-	"errors"
 	"math"
 	"slices"
-
-	"golang.org/x/sync/errgroup"
-	"hotclimb/sweep"
 )
 
 // TradePoint is the design of least cooling drag with which every margin of
@@ -26,13 +22,14 @@ const (
 )
 
 // Trade is the front of cooling drag against margin: from a few kelvin below what
-// the file has to the most that fits. Each point starts from its neighbour.
+// the file has to the most that fits. Each point starts from its neighbour. There
+// are no points when not even the least of these margins fits.
 func (out *Sized) Trade(ctx context.Context) ([]TradePoint, error) {
 	p, free := out.sizer.forTrade()
 	defer free()
 	first := math.Min(out.Start.leastMargin()-tradeBelow, math.Min(p.CoolantMargin, p.OilMargin)-tradeAbove)
 	last, x, err := p.mostMargin(ctx, first, out.Best.X)
-	if err != nil {
+	if err != nil || x == nil {
 		return nil, err
 	}
 	points := make([]TradePoint, tradePoints)
@@ -69,13 +66,14 @@ func (p *sizer) require(margin float64) {
 	}
 }
 
-// mostMargin is the most margin that fits, from one that may, and its design.
-func (p *sizer) mostMargin(ctx context.Context, from float64, x []float64) (float64, []float64, error) {
+// mostMargin is the most margin that fits, from one that may, and where; nil when
+// not even that one fits.
+func (p *sizer) mostMargin(ctx context.Context, from float64, x []float64) (most float64, at []float64, err error) {
 	fits := func(m float64) (bool, error) {
 		p.require(m)
 		sol, err := Minimise(ctx, p.problem(), x, settings())
 		if err == nil && sol.Feasible {
-			x = sol.X
+			x, at = sol.X, sol.X
 		}
 		return err == nil && sol.Feasible, err
 	}
@@ -91,10 +89,7 @@ func (p *sizer) mostMargin(ctx context.Context, from float64, x []float64) (floa
 			good = m
 		}
 	}
-	if math.IsInf(good, -1) {
-		return 0, nil, errors.New("there is no trade: within the bounds no opening keeps even less margin than the file has")
-	}
-	for bad-good > tradeEnd && !math.IsInf(bad, 1) {
+	for at != nil && bad-good > tradeEnd && !math.IsInf(bad, 1) {
 		half := (good + bad) / 2
 		ok, err := fits(half)
 		if err != nil {
@@ -106,7 +101,7 @@ func (p *sizer) mostMargin(ctx context.Context, from float64, x []float64) (floa
 			bad = half
 		}
 	}
-	return good, x, nil
+	return good, at, nil
 }
 
 // leastMargin is the least margin of both circuits over the cases [K].
@@ -114,63 +109,6 @@ func (d *Design) leastMargin() float64 {
 	least := math.Inf(1)
 	for i := range d.Flights {
 		least = math.Min(least, d.Flights[i].Margin())
-	}
-	return least
-}
-
-// Map is the least margin of each circuit over the cases on a grid of the first
-// two factors, the others as in the answer.
-type Map struct {
-	X, Y         []float64   // values of the first and the second factor, SI
-	Coolant, Oil [][]float64 // [iy][ix] [K]; NaN where nothing can be flown
-}
-
-// Map flies a grid of n by n designs.
-func (out *Sized) Map(ctx context.Context, n int) (*Map, error) {
-	p := out.sizer
-	if len(p.Factors) < 2 {
-		return nil, errors.New("a map needs two paths that vary")
-	}
-	m := &Map{X: spaced(p.Factors[0], n), Y: spaced(p.Factors[1], n)}
-	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(max(p.Workers, 1))
-	for iy := range n {
-		m.Coolant, m.Oil = append(m.Coolant, make([]float64, n)), append(m.Oil, make([]float64, n))
-		for ix := range n {
-			coolant, oil := m.Coolant[iy], m.Oil[iy]
-			g.Go(func() error {
-				x := slices.Clone(out.Best.X)
-				x[0], x[1] = m.X[ix], m.Y[iy]
-				d, err := p.design(ctx, x)
-				if ctx.Err() != nil {
-					return ctx.Err()
-				}
-				coolant[ix], oil[ix] = math.NaN(), math.NaN()
-				if err == nil {
-					coolant[ix], oil[ix] = d.least(sweep.Coolant), d.least(sweep.Oil)
-				}
-				return nil
-			})
-		}
-	}
-	return m, g.Wait()
-}
-
-// spaced are n values of a factor, both bounds included.
-func spaced(f sweep.Factor, n int) []float64 {
-	values := make([]float64, n)
-	for i := range values {
-		share := float64(i) / float64(n-1)
-		values[i] = f.Lo*(1-share) + f.Hi*share
-	}
-	return values
-}
-
-// least is the least margin of a circuit over the cases [K].
-func (d *Design) least(circuit int) float64 {
-	least := math.Inf(1)
-	for i := range d.Flights {
-		least = math.Min(least, d.Flights[i].Circuits[circuit].Margin)
 	}
 	return least
 }
