@@ -31,7 +31,8 @@ type sized struct {
 	scenario *scenarios.Scenario // as it was run
 	hash     string              // of that
 	display  system
-	trade    []optimum.TradePoint // nil when not asked for
+	trade    []optimum.TradePoint // when traded
+	traded   bool                 // --trade was given
 	plan     *optimum.Map         // nil when not asked for
 }
 
@@ -146,7 +147,7 @@ func (z *sized) find(ctx context.Context, trade, plan bool) error {
 	if z.Sized, err = optimum.Size(ctx, z.Sizing); err != nil {
 		return err
 	}
-	if trade {
+	if z.traded = trade; trade {
 		if z.trade, err = z.Trade(ctx); err != nil {
 			return err
 		}

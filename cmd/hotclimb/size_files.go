@@ -63,13 +63,13 @@ func (z *sized) charts() (map[string]*plots.Figure, error) {
 			return nil, fmt.Errorf("the contour chart cannot be drawn: %w", err)
 		}
 	}
-	if z.trade != nil {
+	if len(z.trade) > 0 {
 		var points []plots.FrontPoint
 		for i := range z.trade {
 			t := &z.trade[i]
-			points = append(points, plots.FrontPoint{Margin: t.Margin, DragPower: t.Design.Drag, Area: t.Design.Area})
+			points = append(points, plots.FrontPoint{Margin: t.Margin, DragPower: t.Design.Drag, Area: t.Design.AllArea})
 		}
-		present := plots.FrontPoint{Margin: z.leastFiled(), DragPower: z.Start.Drag, Area: z.Start.Area}
+		present := plots.FrontPoint{Margin: z.leastFiled(), DragPower: z.Start.Drag, Area: z.Start.AllArea}
 		if charts["trade"], err = plots.Front(points, present, z.display.charts(), caption); err != nil {
 			return nil, fmt.Errorf("the chart of the trade cannot be drawn: %w", err)
 		}
@@ -102,7 +102,7 @@ func within(x float64, f sweep.Factor) bool { return f.Lo <= x && x <= f.Hi }
 
 func (z *sized) axis(i int, values []float64) plots.Axis {
 	q := z.Factors[i].Param
-	a := plots.Axis{Label: q.Path, Unit: q.Unit}
+	a := plots.Axis{Label: q.Path, Unit: pretty(z.unit(i))}
 	for _, v := range values {
 		a.Values = append(a.Values, z.shown(i, v))
 	}
@@ -115,7 +115,7 @@ func (z *sized) onChart(x []float64) *[2]float64 {
 
 // shown is a value of factor i in the unit that is shown.
 func (z *sized) shown(i int, v float64) float64 {
-	x, err := scenarios.Convert(v, z.Factors[i].Param.Unit, z.Factors[i].Param.Dimension)
+	x, err := scenarios.Convert(v, z.unit(i), z.Factors[i].Param.Dimension)
 	if err != nil {
 		return v
 	}
@@ -149,8 +149,7 @@ func (z *sized) writeOverlay(w io.Writer) error {
 
 // exact is the size to build of factor i as the file takes it.
 func (z *sized) exact(i int) string {
-	q := z.Factors[i].Param
-	return scenarios.Exact(z.Sized.Build.Pieces[i].Value, q.Unit, q.Dimension)
+	return scenarios.Exact(z.Sized.Build.Pieces[i].Value, z.unit(i), z.Factors[i].Param.Dimension)
 }
 
 // ownSettings are the lines of a case that has numbers of its own for factors.
@@ -167,21 +166,18 @@ func (z *sized) ownSettings(k *scenarios.Case) []string {
 	return lines
 }
 
-// isOwn says that a case does not take a number from the file: it sets it, or it
-// has a day or a flight of its own with it.
+// isOwn says that a case that was flown does not take a number from the file: it
+// sets it, or it has a day or a flight of its own with it.
 func (z *sized) isOwn(k *scenarios.Case, path string) bool {
-	if _, sets := k.Set[path]; sets {
-		return true
-	}
-	if !(k.Day != nil && strings.HasPrefix(path, "day.") || k.Flight != nil && strings.HasPrefix(path, "flight.")) {
-		return false
-	}
 	i := slices.IndexFunc(z.Cases, func(c scenarios.CaseScenario) bool { return c.Name == k.Name })
 	if i < 0 {
 		return false
 	}
+	if _, sets := k.Set[path]; sets {
+		return true
+	}
 	_, err := z.Cases[i].Scenario.Compile(path)
-	return err == nil
+	return err == nil && (k.Day != nil && strings.HasPrefix(path, "day.") || k.Flight != nil && strings.HasPrefix(path, "flight."))
 }
 
 // section is a section of an overlay: values, and sections by name.

@@ -84,6 +84,7 @@ type (
 		Values     []number `json:"values"`
 		Difference number   `json:"objective_difference"`
 		Improved   bool     `json:"improved"`
+		Fits       bool     `json:"fits"`
 	}
 	cureRecord struct {
 		Kind  string       `json:"kind"`
@@ -134,7 +135,7 @@ func (z *sized) record() sizeRecord {
 		r.Prices = append(r.Prices, z.priceRecord(&z.Prices[i]))
 	}
 	if c := z.Confirmation; c != nil {
-		r.Confirmation = &confirmRecord{"Nelder-Mead", c.Starts, numberList(c.X), number(c.Difference), c.Improved}
+		r.Confirmation = &confirmRecord{"Nelder-Mead", c.Starts, numberList(c.X), number(c.Difference), c.Improved, c.Fits}
 	}
 	if b := z.Sized.Build; b != nil {
 		r.Build = &buildRecord{Fits: b.Fits, How: b.How, designRecord: z.design(&b.Design)}

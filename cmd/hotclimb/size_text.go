@@ -87,11 +87,7 @@ func caseNames(cases []scenarios.CaseScenario) []string {
 
 // sizes adds the table of the factors, the area and the drag.
 func (p *sizePage) sizes() {
-	found := "least"
-	if !p.Fits {
-		found = "least bad"
-	}
-	header := table.Row{"", "as filed", found}
+	header := table.Row{"", "as filed", p.found()}
 	b := p.Sized.Build
 	if b != nil {
 		header = append(header, "to build")
@@ -99,9 +95,9 @@ func (p *sizePage) sizes() {
 	var rows []table.Row
 	for i := range p.Factors {
 		f := &p.Factors[i]
-		row := table.Row{f.Param.Path + inUnit(f), p.bare(i, p.Start.X[i]), p.bare(i, p.Best.X[i])}
-		if b != nil {
-			row = append(row, p.piece(i))
+		row := table.Row{f.Param.Path + " " + pretty(p.unit(i))}
+		for _, d := range p.designs() {
+			row = append(row, p.bare(i, d.X[i]))
 		}
 		rows = append(rows, append(row, p.bare(i, f.Lo)+" to "+p.bare(i, f.Hi)))
 	}
@@ -112,9 +108,43 @@ func (p *sizePage) sizes() {
 		drag = append(drag, power.in(p.units).number(d.Drag))
 	}
 	p.table(1, append(header, "bounds"), append(rows, area, drag))
-	p.line("  opening area: of %s; cooling drag: mean in the air", p.countedArea())
+	p.line("  area: of %s; drag: mean over the climb, then over the cases that fly", p.countedArea())
+	p.own()
 	if b != nil {
-		p.line("  to build: %s%s", b.How, map[bool]string{true: ", flown again: within limits", false: "; NOT within limits, flown again"}[b.Fits])
+		p.pieces(b)
+	}
+}
+
+// found is the heading of the answer.
+func (p *sizePage) found() string {
+	if p.Fits {
+		return "least"
+	}
+	return "least bad"
+}
+
+// own says which cases lose numbers of their own.
+func (p *sizePage) own() {
+	for i := range p.Factors {
+		q := p.Factors[i].Param
+		for _, k := range p.Cases {
+			if n, ok := q.Get(k.Scenario); ok && n.Value != p.Start.X[i] {
+				p.line("  %s: as filed it is %s in %s; one size serves all", q.Path, p.value(i, n.Value), k.Name)
+			}
+		}
+	}
+}
+
+// pieces says what to cut, and how the sizes were chosen.
+func (p *sizePage) pieces(b *optimum.Build) {
+	flown := "flown again: within limits"
+	if !b.Fits {
+		flown = p.paint(red, "flown again: NOT within limits")
+	}
+	p.line("")
+	p.line("To build (%s; %s):", b.How, flown)
+	for i := range b.Pieces {
+		p.line("  %s: %s", p.Factors[i].Param.Path, p.piece(i))
 	}
 }
 
@@ -137,40 +167,54 @@ func (p *sizePage) designs() []*optimum.Design {
 	return list
 }
 
-// inUnit is the unit of a factor behind its path.
-func inUnit(f *sweep.Factor) string {
-	if f.Param.Unit == "" {
-		return ""
+// unit is the unit in which factor i is shown: that of the file, and inches or
+// centimetres for openings that the file has no unit of.
+func (z *sized) unit(i int) string {
+	q := z.Factors[i].Param
+	for _, k := range z.Cases {
+		if n, ok := q.Get(k.Scenario); ok && n.Unit != "" {
+			return n.Unit
+		}
 	}
-	return " " + f.Param.Unit
+	if q.Dimension != scenarios.DimensionOf[scenarios.Length]() || q.Made != "opening" {
+		return q.Unit
+	}
+	if z.display == "si" {
+		return "cm"
+	}
+	return "in"
 }
 
+// pretty writes powers of a unit as people do.
+func pretty(unit string) string { return strings.NewReplacer("^2", "²", "^3", "³").Replace(unit) }
+
 // bare prints a value of factor i without its unit.
-func (p *sizePage) bare(i int, x float64) string {
-	number, _, _ := strings.Cut(p.value(i, x), " ")
+func (z *sized) bare(i int, x float64) string {
+	number, _, _ := strings.Cut(z.value(i, x), " ")
 	return number
 }
 
 // value prints a value of factor i with its unit.
 func (z *sized) value(i int, x float64) string {
-	q := z.Factors[i].Param
-	return scenarios.Format(x, q.Unit, q.Dimension)
+	return pretty(scenarios.Format(x, z.unit(i), z.Factors[i].Param.Dimension))
 }
 
 // piece prints the size of factor i that can be made.
 func (p *sizePage) piece(i int) string {
 	piece := p.Sized.Build.Pieces[i]
-	q := p.Factors[i].Param
-	s := piece.Shape
+	q, s := p.Factors[i].Param, piece.Shape
+	rectangle := p.cut(s.Width) + " by " + p.cut(s.Height)
 	switch {
 	case s.Diameter > 0 && s.Round:
-		return fmt.Sprintf("%s: round %s or %s by %s", p.bare(i, piece.Value), p.cut(s.Diameter), p.cut(s.Width), p.cut(s.Height))
+		return fmt.Sprintf("%s, as round %s; or %s", p.value(i, piece.Value), p.cut(s.Diameter), rectangle)
 	case s.Diameter > 0:
-		return fmt.Sprintf("%s: %s by %s", p.bare(i, piece.Value), p.cut(s.Width), p.cut(s.Height))
+		return fmt.Sprintf("%s, as %s; or round %s", p.value(i, piece.Value), rectangle, p.cut(s.Diameter))
 	case q.Dimension == scenarios.DimensionOf[scenarios.Length]():
 		return p.cut(piece.Value)
+	case q.Whole:
+		return p.bare(i, piece.Value) + " pieces"
 	}
-	return p.bare(i, piece.Value)
+	return p.value(i, piece.Value)
 }
 
 // cut prints a length as it is cut: in sixteenths of an inch or in millimetres.
@@ -195,10 +239,9 @@ func (z *sized) cut(length float64) string {
 // margins adds the table of what every case keeps.
 func (p *sizePage) margins() {
 	d := difference.in(p.units)
-	last := p.designs()[len(p.designs())-1]
-	name := "to build"
-	if p.Sized.Build == nil {
-		name = "least bad"
+	last, name := &p.Best, p.found()
+	if b := p.Sized.Build; b != nil {
+		last, name = &b.Design, "built"
 	}
 	var rows []table.Row
 	for k := range p.Cases {
@@ -207,10 +250,9 @@ func (p *sizePage) margins() {
 		for _, c := range []int{sweep.Coolant, sweep.Oil} {
 			row = append(row, d.number(was.Circuits[c].Margin), d.number(is.Circuits[c].Margin), d.number(p.needs(k, c)))
 		}
-		rows = append(rows, append(row, boiling(d, is.BoilMargin), power.in(p.units).number(is.DragPower), strings.Join(reversedUnderPower(is), ", ")))
+		rows = append(rows, append(row, boiling(d, is.BoilMargin), strings.Join(reversedUnderPower(is), ", ")))
 	}
-	p.table(1, table.Row{"margins " + d.name, "coolant as filed", name, "needs", "oil as filed", name, "needs",
-		"boiling", "drag " + power.in(p.units).name, ""}, rows)
+	p.table(1, table.Row{"margins " + d.name, "coolant filed", name, "needs", "oil filed", name, "needs", "boiling", ""}, rows)
 }
 
 // needs is the margin that a circuit needs in a case.

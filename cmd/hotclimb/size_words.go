@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -29,12 +30,17 @@ func (p *sizePage) prices() {
 	for i := range p.Prices {
 		p.price(&p.Prices[i])
 	}
+	p.atBounds("beyond it less would do")
+}
+
+// atBounds adds the factors at a bound.
+func (p *sizePage) atBounds(so string) {
 	for _, h := range p.AtBound {
 		end := "lower"
 		if h.High {
 			end = "upper"
 		}
-		p.line("%s stands at its %s bound, %s; beyond it less would do.", p.Factors[h.Factor].Param.Path, end, p.value(h.Factor, p.Best.X[h.Factor]))
+		p.line("%s stands at its %s bound, %s; %s.", p.Factors[h.Factor].Param.Path, end, p.value(h.Factor, p.Best.X[h.Factor]), so)
 	}
 }
 
@@ -50,13 +56,11 @@ func (p *sizePage) price(c *optimum.Price) {
 		p.line("%s does not fit within the bounds.", step)
 		return
 	}
-	p.line("%s costs %s and %s:", step, openingArea.change(p.units, c.Design.Area-p.Best.Area), finePower.change(p.units, c.Design.Drag-p.Best.Drag))
-	var moves []string
+	p.line("%s costs %s and %s", step, openingArea.change(p.units, c.Design.Area-p.Best.Area), finePower.change(p.units, c.Design.Drag-p.Best.Drag))
+	p.line("(searched again; the slopes at the answer say %s):", p.bySlopes(c))
 	for i, x := range c.Design.X {
-		moves = append(moves, fmt.Sprintf("%s %s", p.Factors[i].Param.Path, signedChange(p.sized, i, x-p.Best.X[i])))
+		p.line("  %s %s", p.Factors[i].Param.Path, p.sized.change(i, x-p.Best.X[i]))
 	}
-	p.line("  %s", strings.Join(moves, ", "))
-	p.line("  (the slopes at the answer say %s)", p.bySlopes(c))
 }
 
 // finePower is power with the digits that a price needs.
@@ -74,15 +78,15 @@ func (p *sizePage) bySlopes(c *optimum.Price) string {
 	return fmt.Sprintf("%+.2f %% of the mix", 100*share)
 }
 
-// signedChange prints a change of factor i with its sign and unit.
-func signedChange(z *sized, i int, dx float64) string {
-	q := z.Factors[i].Param
-	one, err := scenarios.Convert(1, q.Unit, q.Dimension)
-	zero, _ := scenarios.Convert(0, q.Unit, q.Dimension)
+// change prints a change of factor i with its sign and unit.
+func (z *sized) change(i int, dx float64) string {
+	unit, d := z.unit(i), z.Factors[i].Param.Dimension
+	one, err := scenarios.Convert(1, unit, d)
+	zero, _ := scenarios.Convert(0, unit, d)
 	if err != nil {
-		return fmt.Sprintf("%+.3g", dx)
+		one, zero, unit = 1, 0, d.SI
 	}
-	return strings.TrimSpace(fmt.Sprintf("%+.3f %s", dx*(one-zero), q.Unit))
+	return strings.TrimSpace(fmt.Sprintf("%+.3f %s", dx*(one-zero), pretty(unit)))
 }
 
 // confirmed adds what the other method found.
@@ -92,11 +96,15 @@ func (p *sizePage) confirmed() {
 		return
 	}
 	p.line("")
-	text := fmt.Sprintf("within %.3f %%", math.Abs(100*c.Difference))
-	if c.Difference > 1e-3 {
-		text = fmt.Sprintf("only to %.2f %% above it", 100*c.Difference)
+	by := fmt.Sprintf("Nelder-Mead from %s", counted(c.Starts, "other start"))
+	switch {
+	case !c.Fits:
+		p.line("Not confirmed: %s finds nothing that fits.", by)
+	case c.Difference > 1e-3:
+		p.line("Confirmed in part: %s comes only to %.2f %% above this.", by, 100*c.Difference)
+	default:
+		p.line("Confirmed: %s comes to the same within %.3f %%.", by, math.Abs(100*c.Difference))
 	}
-	p.line("Confirmed: Nelder-Mead from %s comes to the %s %s.", counted(c.Starts, "other start"), minimised[p.Minimise], text)
 	if c.Improved {
 		p.line("  It had found less at first, and the search started again from there.")
 	}
@@ -114,6 +122,7 @@ func (p *sizePage) broken() {
 		}
 		p.line("  %s: %s short of the %s it needs", p.limitName(i), difference.show(p.units, -p.Slack(&p.Best, i)), difference.show(p.units, l.Needs))
 	}
+	p.atBounds("wider bounds may do")
 }
 
 // cures adds what else would mend the worst broken limit.
@@ -131,13 +140,13 @@ func (p *sizePage) cures() {
 // cure adds one cure, and its hazards.
 func (p *sizePage) cure(c *optimum.Cure) {
 	first := c.Moves[0]
-	show := func(x float64) string { return scenarios.Format(x, first.Param.Unit, first.Param.Dimension) }
+	show := func(x float64) string { return p.inFile(first.Param, x) }
 	what := map[string]string{
 		optimum.SprayCure: "water on the core", optimum.SpeedCure: "a faster climb", optimum.PowerCure: "less power",
 		optimum.CoreCure: "bigger cores", optimum.DayCure: "a cooler day",
 	}[c.Kind]
 	if !c.Found {
-		p.line("  %-18s not with %s up to %s", what+":", first.Param.Path, show(first.To))
+		p.line("  %-18s not with %s anywhere from %s to %s", what+":", first.Param.Path, show(first.From), show(first.To))
 		return
 	}
 	p.line("  %-18s %s", what+":", p.remedy(c, show))
@@ -148,15 +157,33 @@ func (p *sizePage) cure(c *optimum.Cure) {
 		}
 		p.line("  %-18s then still broken: %s", "", strings.Join(rest, ", "))
 	}
-	if hazard := hazards[c.Kind]; hazard != "" {
+	if hazard := hazards[c.Kind]; hazard != "" && p.inTheAir(c) {
 		p.line("  %-18s %s", "", hazard)
 	}
+}
+
+// inTheAir says that the leg that a cure changes is flown, not taxied.
+func (z *sized) inTheAir(c *optimum.Cure) bool {
+	return slices.ContainsFunc(z.Cases[c.Case].Scenario.Flight.Legs, func(leg *scenarios.Leg) bool {
+		return strings.HasPrefix(c.Moves[0].Param.Path, "flight.legs."+leg.Name+".") && slices.Contains([]string{"climb", "level"}, leg.Kind)
+	})
+}
+
+// inFile prints a value of a number in the unit that the file gives it.
+func (z *sized) inFile(q scenarios.Param, x float64) string {
+	unit := q.Unit
+	for _, k := range z.Cases {
+		if n, ok := q.Get(k.Scenario); ok && n.Unit != "" {
+			unit = n.Unit
+		}
+	}
+	return pretty(scenarios.Format(x, unit, q.Dimension))
 }
 
 // hazards are those of cures that are flown. Those of water stand below.
 var hazards = map[string]string{
 	optimum.SpeedCure: "(a faster climb is flatter: look at obstacles and at the climb left)",
-	optimum.PowerCure: "(less power climbs less: look at obstacles, and never reduce it for take-off)",
+	optimum.PowerCure: "(less power climbs less: look at obstacles, and take off with all of it)",
 }
 
 // remedy says what a cure is in numbers.
@@ -184,14 +211,18 @@ func (p *sizePage) remedy(c *optimum.Cure, show func(float64) string) string {
 
 // front adds the table of least drag for every margin.
 func (p *sizePage) front() {
-	if p.trade == nil {
+	if !p.traded {
 		return
 	}
 	p.line("")
+	if len(p.trade) == 0 {
+		p.line("There is no trade: within the bounds not even less margin than the file has can be kept.")
+		return
+	}
 	p.line("Least cooling drag for every margin of both circuits in every case:")
 	header := table.Row{"margin " + difference.in(p.units).name, "drag " + power.in(p.units).name, "area " + openingArea.in(p.units).name}
 	for i := range p.Factors {
-		header = append(header, p.Factors[i].Param.Path+inUnit(&p.Factors[i]))
+		header = append(header, p.Factors[i].Param.Path+" "+pretty(p.unit(i)))
 	}
 	var rows []table.Row
 	for i := range p.trade {
