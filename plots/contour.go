@@ -26,17 +26,8 @@ func (d *ContourData) check() error {
 			return fmt.Errorf("axis %s has one value: contours need two at least", a.Label)
 		}
 	}
-	for i, name := range circuitNames {
-		margin := d.margins(i)
-		if len(margin) != len(d.Y.Values) {
-			return fmt.Errorf("%s: %d rows of margins for %d values of %s", name, len(margin), len(d.Y.Values), d.Y.Label)
-		}
-		for j, row := range margin {
-			if err := margins(fmt.Sprintf("%s, row %d", name, j+1), row, len(d.X.Values)); err != nil {
-				return err
-			}
-		}
-		if err := shown("the margin required of "+name, d.need(i)); err != nil {
+	for i := range circuitNames {
+		if err := d.checkCircuit(i); err != nil {
 			return err
 		}
 	}
@@ -54,6 +45,20 @@ func (d *ContourData) check() error {
 		}
 	}
 	return nil
+}
+
+// checkCircuit checks the margins of one circuit.
+func (d *ContourData) checkCircuit(circuit int) error {
+	name, margin := circuitNames[circuit], d.margins(circuit)
+	if len(margin) != len(d.Y.Values) {
+		return fmt.Errorf("%s: %d rows of margins for %d values of %s", name, len(margin), len(d.Y.Values), d.Y.Label)
+	}
+	for j, row := range margin {
+		if err := margins(fmt.Sprintf("%s, row %d", name, j+1), row, len(d.X.Values)); err != nil {
+			return err
+		}
+	}
+	return shown("the margin required of "+name, d.need(circuit))
 }
 
 func (d *ContourData) margins(circuit int) [][]float64 {
