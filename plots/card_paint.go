@@ -170,7 +170,10 @@ func (d *card) underneath() string {
 		unit = "K"
 	}
 	text := "Below it what limits, and the minutes from the start of the climb to the limit when it is " +
-		strings.Join(steps, " / ") + " " + unit + " hotter. Without water spray."
+		strings.Join(steps, " / ") + " " + unit + " hotter."
+	if d.table.Spray != nil {
+		text += " Without water spray."
+	}
 	if len(d.speeds)*len(d.elevations) < len(d.table.Rows) {
 		text += " Not all that was computed has room here."
 	}

@@ -76,6 +76,9 @@ func (p *program) limits(ctx context.Context, file string, f *limitsFlags) error
 	if err != nil {
 		return err
 	}
+	for _, text := range o.table.Filed.Warnings {
+		p.warn([]warning{{o.table.Case, text}})
+	}
 	if f.out != "" {
 		if err := o.writeFiles(f.out); err != nil {
 			return err

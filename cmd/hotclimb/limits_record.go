@@ -32,6 +32,7 @@ type (
 		Margin      number     `json:"margin_K"`
 		By          string     `json:"limited_by"`
 		Trouble     string     `json:"trouble"`
+		Warnings    []string   `json:"warnings"`
 	}
 	ceilingRecord struct {
 		Speed     number        `json:"speed_m_s"`
@@ -87,7 +88,7 @@ func (o *limitsOutcome) record() limitsRecord {
 		Case: t.Case, Leg: t.Leg, Own: ceilingRecordOf(&t.Own), Flights: t.Flights,
 		Filed: filedClimbRecord{
 			number(f.Speed), number(f.Elevation), number(f.Temperature), number(f.Gain),
-			f.Status, number(f.Margin), f.By, f.Trouble,
+			f.Status, number(f.Margin), f.By, f.Trouble, append([]string{}, f.Warnings...),
 		},
 	}
 	for i := range t.Rows {

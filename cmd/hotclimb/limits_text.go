@@ -171,7 +171,11 @@ func minutesOf(seconds float64) string {
 
 // slowest adds the slowest safe climb speeds.
 func (p *page) slowest(t *optimum.LimitTable) {
-	p.line("  Slowest safe climb in the air of the day of the file, without spray:")
+	without := ""
+	if t.Spray != nil {
+		without = ", without spray"
+	}
+	p.line("  Slowest safe climb in the air of the day of the file%s:", without)
 	for i := range t.Slowest {
 		s := &t.Slowest[i]
 		p.line("  %10s, %8s:  %s", height.show(p.units, s.Elevation), temperature.show(p.units, s.Temperature), p.slowClimb(s))

@@ -58,6 +58,7 @@ type FiledClimb struct {
 	Margin      float64 // least of coolant, oil and boiling [K]
 	By          string  // which of them
 	Trouble     string  // why the flight is none, "" when it is one
+	Warnings    []string
 }
 
 // LimitRow is what holds for one speed and elevation, without spray.

@@ -147,6 +147,7 @@ func (p *limitPlan) fileOf(sc *scenarios.Scenario, r *sim.Result) {
 	p.filed = FiledClimb{
 		Speed: speed.Value, Elevation: elevation, Temperature: p.day.Temperature(elevation), Gain: gain(r, p.leg),
 		Status: r.Status, Margin: v.margin, By: v.by, Trouble: v.trouble,
+		Warnings: r.Warnings,
 	}
 }
 
