@@ -103,6 +103,9 @@ func TestImpossible(t *testing.T) {
 		if err != nil {
 			t.Fatal(k.name, err)
 		}
+		if slp.Status != Converged {
+			t.Errorf("%s: %v", k.name, slp.Status)
+		}
 		for _, s := range []*Solution{slp, nm} {
 			t.Logf("%-12s misses %.9g (least %v) at %.6f, %d evaluations, %v", k.name, s.Violation, k.f, s.X, s.Evaluations, s.Status)
 			if s.Feasible || math.Abs(s.Violation-k.f) > 1e-4*k.f {
@@ -205,6 +208,51 @@ func TestFailures(t *testing.T) {
 		}
 		if _, err := Minimise(t.Context(), p, []float64{0.1, 0.1}, Settings{}); err == nil || !strings.Contains(err.Error(), "at the start") {
 			t.Errorf("%s at the start: %v", name, err)
+		}
+	}
+}
+
+// A place where nothing can be computed is bad to Nelder and Mead's method, but
+// finite, and is never the best.
+func TestPenaltyOfFailure(t *testing.T) {
+	p := Problem{Lo: every(1, 0), Hi: every(1, 1), Evaluate: evaluate(func(x, _ []float64) float64 {
+		return math.Sqrt(0.5 - x[0])
+	})}
+	w := &walk{scaled: &scaled{Problem: &p, unit: 1}, weight: 1}
+	if v := w.penalty(t.Context(), []float64{0.75}); v != failed || w.best != nil {
+		t.Errorf("penalty %v, best %v", v, w.best)
+	}
+	if v := w.penalty(t.Context(), []float64{0.25}); v != 0.5 || w.best == nil {
+		t.Errorf("penalty %v, best %v", v, w.best)
+	}
+}
+
+// Limits and f in other units, chosen without rounding, are the same problem:
+// the same answer, and prices in the new units.
+func TestUnitsDoNotMatter(t *testing.T) {
+	for _, k := range openings {
+		one, err := Minimise(t.Context(), k.p, k.start, Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		p := k.p
+		p.Scale = every(p.Limits, 16)
+		p.Evaluate = evaluate(func(x, g []float64) float64 {
+			f, _ := k.p.Evaluate(t.Context(), x, g)
+			for i := range g {
+				g[i] *= 16
+			}
+			return 1024 * f
+		})
+		other, err := Minimise(t.Context(), p, k.start, Settings{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range one.Multipliers {
+			one.Multipliers[i] *= 1024. / 16
+		}
+		if !cmp.Equal(one.X, other.X) || !cmp.Equal(one.Multipliers, other.Multipliers) {
+			t.Errorf("%s: %+v in other units, expected %+v", k.name, other, one)
 		}
 	}
 }
