@@ -1,12 +1,17 @@
-// Package optimum finds the least of a function under limits.
+// Package optimum finds the least of a function under limits, and with it the
+// smallest openings and the limits of a climb.
 //
 //	Problem → Minimise (linear programs in a trust region) → Solution
 //	        → Confirm (Nelder-Mead on an exact penalty)    → Solution
 //
-// The two methods share nothing but the problem and the judge of the answer
-// (Judge: feasibility, multipliers, remainder of the Kuhn-Tucker conditions),
-// so that each is a check on the other.
+//	Sizing     → Size   → Sized       openings within bounds for a scenario
+//	LimitStudy → Limits → LimitTable  what a pilot must know of one climb
 //
-// It finds a local least. It has no equations, no whole numbers and no
-// derivatives but by differences.
+// Minimise and Confirm share nothing but the problem and Judge (feasibility,
+// multipliers, remainder of the conditions of Karush, Kuhn and Tucker), so that
+// each is a check on the other. They know nothing of aircraft.
+//
+// They find a local least. They take no equations and no whole numbers, and no
+// derivatives but by differences. A limit that is the worse of two things has a
+// kink where those are equal, which stops linear programs: give each its row.
 package optimum
