@@ -16,8 +16,12 @@ func TestEffectDamage(t *testing.T) {
 	after := []Flown{flownAt(-2, 6, Climb{}), flownAt(-3, 6, Climb{}), flownAt(5, 5, Climb{})}
 	after[0].Exchangers = []sim.ExchangerState{{Name: "a", Reversed: true}, {Name: "b", Reversed: true}}
 	after[1].Incomplete, after[2].Incomplete = "climb", "tow"
+	before[1].Climb, after[1].Climb = Climb{1, 10, 4}, Climb{3, 50, 3} // of the worst case
 	base := standOf(before)
 	e := effectOf(&base, after)
+	near(t, "drag", e.Drag, 2)
+	near(t, "drag power", e.DragPower, 40)
+	near(t, "climb", e.Climb, -1)
 	if len(e.NewOver) != 1 || e.NewOver[0] != 0 {
 		t.Errorf("newly over: %v", e.NewOver)
 	}

@@ -8,7 +8,9 @@ import (
 	"os"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
+	"time"
 
 	"hotclimb/scenarios"
 	"hotclimb/sim"
@@ -394,5 +396,53 @@ func TestRankCancelled(t *testing.T) {
 	}}, func() {})
 	if r != nil || !errors.Is(err, context.Canceled) || flights > 4 {
 		t.Errorf("%v, %v after %d flights", r, err, flights)
+	}
+}
+
+// TestVerdictOf: a change of flying is no change of build, and a flight that
+// breaks off before it gets hot is no cure.
+func TestVerdictOf(t *testing.T) {
+	gains := func(path string, gain float64) Single {
+		return Single{
+			Change: &scenarios.Change{Set: map[string]string{path: "1"}},
+			Effect: Effect{Gain: [2]float64{gain, gain}, LeastGain: gain, Applied: true},
+		}
+	}
+	broken := gains("exits.a.area", 9)
+	broken.NewIncomplete = []int{0}
+	r := Ranked{Changes: []Single{gains("flight.legs.climb.speed", 3), gains("exits.a.area", 2), broken}}
+	v := r.Verdict()
+	if v.Best != 0 || v.BestBuilt != 1 || v.BestOn != [2]int{0, 0} || v.PerCost != -1 {
+		t.Errorf("%+v", v)
+	}
+	if broken.order(&r.Changes[1]) <= 0 {
+		t.Error("a flight that breaks off ranks before a whole one")
+	}
+	if none := (&Ranked{}).Verdict(); none != (Verdict{-1, -1, [2]int{-1, -1}, -1, -1, -1, -1}) {
+		t.Errorf("of nothing: %+v", none)
+	}
+	if (&Ranked{}).BestPair() != -1 {
+		t.Error("a pair of nothing")
+	}
+}
+
+// TestRankBounded: no more flights at a time than workers.
+func TestRankBounded(t *testing.T) {
+	sc, cases := loadRanked(t, someChanges)
+	for _, workers := range []int{0, 1, 3} {
+		var now, most atomic.Int32
+		r := Ranking{Cases: cases, Changes: sc.Changes, Tenths: true, Workers: workers}
+		r.Evaluate = func(_ context.Context, sc *scenarios.Scenario) (Flown, error) {
+			if n := now.Add(1); n > most.Load() {
+				most.Store(n)
+			}
+			time.Sleep(time.Millisecond)
+			now.Add(-1)
+			return linear(sc), nil
+		}
+		mustRank(t, r)
+		if int(most.Load()) > max(1, workers) {
+			t.Errorf("%d flights at a time by %d workers", most.Load(), workers)
+		}
 	}
 }
