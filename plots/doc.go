@@ -1,7 +1,14 @@
-// Package plots draws what a run gives as charts for people: SVG that prints
-// and is read aloud, and PNG. The chain is
+// Package plots draws what runs and studies give as charts for people: SVG that
+// prints and is read aloud, and PNG. The chain is
 //
 //	sim.Result → checked numbers in the reader's units → panels → Figure → SVG, PNG
+//
+// and for studies of many runs
+//
+//	margins over paths → checked numbers in the reader's units → sheet → Figure
+//
+// History draws one run over time; Sensitivity, Contour, Tornado and Front draw
+// margins over one path each, over two, by changes, and against drag.
 //
 // Charts are for the screen and for paper in black and white: every line has
 // its own dashes besides its colour, text is at least 9 pt at the printed

@@ -9,7 +9,7 @@ import (
 // Axis is one varied path.
 type Axis struct {
 	Label  string
-	Unit   string    // of the values; empty for a pure number
+	Unit   string    // of the values, in print or as in scenario files; empty for a pure number
 	Values []float64 // in the unit that is shown, rising
 }
 

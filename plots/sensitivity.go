@@ -180,7 +180,7 @@ func (l *sensitivity) describe() string {
 	fmt.Fprintf(&text, "Least margin of coolant and oil over the cases, in %s, over %s of the scenario, one at a time. ", l.unit.unit, counted(len(l.panels), "number"))
 	for _, p := range l.panels {
 		n := len(p.Values)
-		fmt.Fprintf(&text, "%s from %s to %s %s: ", p.Label, figures(p.Values[0]), figures(p.Values[n-1]), p.Unit)
+		fmt.Fprintf(&text, "%s from %s to %s %s: ", p.Label, figures(p.Values[0]), figures(p.Values[n-1]), unitSigns.Replace(p.Unit))
 		for i, name := range circuitNames {
 			y := p.circuits[i]
 			fmt.Fprintf(&text, "%s %s to %s", name, marginText(y[0]), marginText(y[n-1]))

@@ -7,6 +7,7 @@ import (
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"hotclimb/plots"
@@ -256,4 +257,20 @@ func one(name string) *plots.Figure {
 		panic(fmt.Sprint(name, ": ", err))
 	}
 	return fig
+}
+
+// A figure may be written by several at once.
+func TestStudiesWrittenAtOnce(t *testing.T) {
+	for name, fig := range studies(t, plots.US) {
+		want := svg(t, fig)
+		var wait sync.WaitGroup
+		for range 2 {
+			wait.Go(func() {
+				if svg(t, fig) != want {
+					t.Errorf("%s: other bytes", name)
+				}
+			})
+		}
+		wait.Wait()
+	}
 }

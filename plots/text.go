@@ -71,16 +71,19 @@ func (w words) fit(room vg.Length) words {
 }
 
 // wrap breaks parts into lines not wider than room, with a separator between
-// the parts of a line. A part too wide for a line is shortened.
+// the parts of a line. A part too wide for a line is broken into three at most.
 func wrap(parts []string, like words, room vg.Length) []words {
 	const between = " · "
 	var lines []words
 	line := like
 	line.text = ""
+	var pieces []string
 	for _, part := range parts {
-		if part == "" {
-			continue
+		for _, piece := range breakText(part, like, room, 3) {
+			pieces = append(pieces, piece.text)
 		}
+	}
+	for _, part := range pieces {
 		next := line
 		next.text += part
 		if line.text != "" {
@@ -90,7 +93,7 @@ func wrap(parts []string, like words, room vg.Length) []words {
 				next.text = part
 			}
 		}
-		line = next.fit(room)
+		line = next
 	}
 	if line.text != "" {
 		lines = append(lines, line)

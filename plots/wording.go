@@ -55,12 +55,15 @@ func counted(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
+// unitSigns turns units as scenario files write them into those of print.
+var unitSigns = strings.NewReplacer("ddegF", "°F", "ddegC", "°C", "degF", "°F", "degC", "°C", "deg", "°", "^2", "²", "^3", "³")
+
 // axisText is the label of an axis.
 func axisText(name, unit string) string {
 	if unit == "" {
 		return name
 	}
-	return name + ", " + unit
+	return name + ", " + unitSigns.Replace(unit)
 }
 
 // cut says whether lines end in an ellipsis.

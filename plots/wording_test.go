@@ -50,8 +50,10 @@ func TestAxisKeepsItsUnit(t *testing.T) {
 	if len(lines) > 2 || !strings.HasSuffix(last, "…, lb/min") {
 		t.Errorf("lines end in %q", last)
 	}
-	if got := axisText("throttle", ""); got != "throttle" {
-		t.Errorf("a pure number is labelled %q", got)
+	for unit, want := range map[string]string{"": "x", "degF": "x, °F", "in^2": "x, in²", "ddegF": "x, °F", "deg": "x, °", "°C": "x, °C", "lb/hp/h": "x, lb/hp/h"} {
+		if got := axisText("x", unit); got != want {
+			t.Errorf("unit %q: the label is %q, want %q", unit, got, want)
+		}
 	}
 }
 
@@ -60,5 +62,19 @@ func TestFigures(t *testing.T) {
 		if got := figures(x); got != want {
 			t.Errorf("%g is printed %q, want %q", x, got, want)
 		}
+	}
+}
+
+func TestLongPartsOfCaptionsAreBroken(t *testing.T) {
+	long := "others at day.temperature 95 degF, exits.belly.height 8 in, inlets.chin.height 5.333 in, spray.rate 0 L/min, oil.volume 6 qt"
+	var got []string
+	for _, line := range wrap([]string{long, "", "case hot"}, words{size: smallSize}, 300) {
+		if line.width() > 300 {
+			t.Errorf("%q is too wide", line.text)
+		}
+		got = append(got, line.text)
+	}
+	if whole := strings.Join(got, " "); whole != long+" · case hot" {
+		t.Errorf("got %q", whole)
 	}
 }
