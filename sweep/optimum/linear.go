@@ -55,52 +55,64 @@ func (l *linearProgram) rows() []int {
 	return rows
 }
 
-// solve returns the step. With d = low + z, slacks w of the upper ends and s of
-// the limits, the standard form is
+// standardForm is least cost·z subject to a z = b and z ≥ 0, with a vertex to
+// start from.
+type standardForm struct {
+	cost  []float64
+	a     *mat.Dense
+	b     []float64
+	basis []int
+}
+
+// standard returns the standard form. With d = low + z, slacks w of the upper
+// ends and s of the limits it is
 //
 //	z + w = high - low,   j·z - s + t = -(g + j·low),   z, w, s, t ≥ 0
 //
-// and z = 0 with w and the one of s and t that is not negative is a vertex to
-// start from.
+// and z = 0 with w and the one of s and t that is not negative is a vertex.
+func (l *linearProgram) standard() *standardForm {
+	rows, n := l.rows(), len(l.c)
+	m := len(rows)
+	f := &standardForm{make([]float64, 2*n+2*m), mat.NewDense(n+m, 2*n+2*m, nil), make([]float64, n+m), make([]int, n+m)}
+	unit := math.Max(1, l.weight)
+	for k := range n {
+		f.a.Set(k, k, 1)
+		f.a.Set(k, n+k, 1)
+		f.b[k], f.basis[k] = l.high[k]-l.low[k], n+k
+		f.cost[k] = l.c[k] / unit
+	}
+	for r, i := range rows {
+		s, t := 2*n+r, 2*n+m+r
+		for k := range n {
+			f.a.Set(n+r, k, l.j[i][k])
+		}
+		f.a.Set(n+r, s, -1)
+		f.a.Set(n+r, t, 1)
+		f.cost[t] = l.weight / unit
+		f.b[n+r], f.basis[n+r] = -(l.g[i] + floats.Dot(l.j[i], l.low)), t
+		if f.b[n+r] < 0 {
+			f.basis[n+r] = s
+		}
+	}
+	return f
+}
+
+// solve returns the step.
 func (l *linearProgram) solve() (d []float64, err error) {
 	defer func() {
 		if r := recover(); r != nil {
 			err = fmt.Errorf("linear program: %v", r)
 		}
 	}()
-	rows, n := l.rows(), len(l.c)
-	m := len(rows)
-	a := mat.NewDense(n+m, 2*n+2*m, nil)
-	b, basis := make([]float64, n+m), make([]int, n+m)
-	cost := make([]float64, 2*n+2*m)
-	unit := math.Max(1, l.weight)
-	for k := range n {
-		a.Set(k, k, 1)
-		a.Set(k, n+k, 1)
-		b[k], basis[k] = l.high[k]-l.low[k], n+k
-		cost[k] = l.c[k] / unit
-	}
-	for r, i := range rows {
-		s, t := 2*n+r, 2*n+m+r
-		for k := range n {
-			a.Set(n+r, k, l.j[i][k])
-		}
-		a.Set(n+r, s, -1)
-		a.Set(n+r, t, 1)
-		cost[t] = l.weight / unit
-		b[n+r], basis[n+r] = -(l.g[i] + floats.Dot(l.j[i], l.low)), t
-		if b[n+r] < 0 {
-			basis[n+r] = s
-		}
-	}
-	_, z, err := lp.Simplex(cost, a, b, 1e-11, basis)
+	f := l.standard()
+	_, z, err := lp.Simplex(f.cost, f.a, f.b, 1e-11, f.basis)
 	if err != nil {
 		return nil, err
 	}
-	if !solves(a, z, b) {
+	if !solves(f.a, z, f.b) {
 		return nil, errors.New("linear program: the answer does not solve it")
 	}
-	d = make([]float64, n)
+	d = make([]float64, len(l.c))
 	for k := range d {
 		d[k] = clamp(l.low[k]+z[k], l.low[k], l.high[k])
 	}
