@@ -24,9 +24,9 @@ func (k *ranker) singles() []*variant {
 	return variants
 }
 
-// withChanges returns an effective scenario with changes, nil when they change nothing
-// in it: the paths that it has are set, and the weight of each change is added,
-// unless that change sets the mass itself.
+// withChanges returns an effective scenario with changes, nil when they change
+// nothing in it: the paths that it has are set, and the weight of each change is
+// added, unless that change sets the mass itself.
 func withChanges(sc *scenarios.Scenario, changes ...*scenarios.Change) (*scenarios.Scenario, error) {
 	set := map[string]string{}
 	weight := 0.0

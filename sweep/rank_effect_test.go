@@ -89,5 +89,8 @@ func TestPer(t *testing.T) {
 	near(t, "of less than nothing", Per(1, -2), math.NaN())
 	near(t, "loss", Per(-1, 2), -0.5)
 	near(t, "drag of a tenth of a horsepower", (&Effect{LeastGain: 3, DragPower: 75}).PerDragPower(), 0.04)
+	near(t, "climb lost", (&Effect{LeastGain: 3, Climb: -0.5}).PerClimb(), 6)
+	near(t, "climb gained", (&Effect{LeastGain: 3, Climb: 0.5}).PerClimb(), math.NaN())
+	near(t, "less climb", (&Effect{LeastGain: 3, Climb: -0.02}).PerClimb(), math.NaN())
 	near(t, "less drag", (&Effect{LeastGain: 3, DragPower: 74}).PerDragPower(), math.NaN())
 }

@@ -23,18 +23,29 @@ func (p Price) plus(q Price) Price {
 	return Price{p.Weight + q.Weight, p.Moment + q.Moment, p.Cost + q.Cost, p.Hours + q.Hours}
 }
 
-// leastDragPower is the cooling-drag power from which a gain is divided by it
-// [W]: below it a change takes as good as none (engineering judgement).
-const leastDragPower = 75.0
+// What a variant must take for a gain to be divided by it: below, it takes as
+// good as none (engineering judgement: a tenth of a horsepower, 5 ft/min).
+const (
+	leastDragPower = 75.0  // W
+	leastClimb     = 0.025 // m/s
+)
 
 // PerDragPower is the gain of the lesser margin over the cooling-drag power that
-// the variant adds [K/W]; NaN when it adds less than 75 W, a tenth of
-// a horsepower.
+// the variant adds [K/W]; NaN when it adds less than 75 W.
 func (e *Effect) PerDragPower() float64 {
 	if e.DragPower < leastDragPower {
 		return math.NaN()
 	}
 	return e.LeastGain / e.DragPower
+}
+
+// PerClimb is the gain of the lesser margin over the rate of climb that the
+// variant takes [K s/m]; NaN when it takes less than 0.025 m/s.
+func (e *Effect) PerClimb() float64 {
+	if e.Climb > -leastClimb {
+		return math.NaN()
+	}
+	return e.LeastGain / -e.Climb
 }
 
 // Per is a gain of the lesser margin [K] over what it takes; NaN when that is

@@ -70,10 +70,11 @@ func limitWord(gain float64) string {
 func priceRecordOf(p sweep.Price, e *sweep.Effect) priceRecord {
 	r := priceRecord{Weight: number(p.Weight), Moment: number(p.Moment), Cost: number(p.Cost), Hours: number(p.Hours)}
 	none := number(math.NaN())
-	r.PerWeight, r.PerCost, r.PerHour, r.PerDrag = none, none, none, none
+	r.PerWeight, r.PerCost, r.PerHour, r.PerDrag, r.PerClimb, r.PerMoment = none, none, none, none, none, none
 	if e.Err == nil {
-		r.PerWeight, r.PerCost = number(sweep.Per(e.LeastGain, p.Weight)), number(sweep.Per(e.LeastGain, p.Cost))
-		r.PerHour, r.PerDrag = number(sweep.Per(e.LeastGain, p.Hours)), number(e.PerDragPower())
+		per := func(takes float64) number { return number(sweep.Per(e.LeastGain, takes)) }
+		r.PerWeight, r.PerCost, r.PerHour, r.PerMoment = per(p.Weight), per(p.Cost), per(p.Hours), per(math.Abs(p.Moment))
+		r.PerDrag, r.PerClimb = number(e.PerDragPower()), number(e.PerClimb())
 	}
 	return r
 }

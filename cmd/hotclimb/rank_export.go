@@ -64,6 +64,8 @@ var rankColumns = []rankColumn{
 	ofPrice("least_gain_per_cost_K", func(p *priceRecord) number { return p.PerCost }),
 	ofPrice("least_gain_per_hour_K_h", func(p *priceRecord) number { return p.PerHour }),
 	ofPrice("least_gain_per_drag_K_W", func(p *priceRecord) number { return p.PerDrag }),
+	ofPrice("least_gain_per_climb_K_s_m", func(p *priceRecord) number { return p.PerClimb }),
+	ofPrice("least_gain_per_moment_K_kg_m", func(p *priceRecord) number { return p.PerMoment }),
 	ofPair("coolant_sum_K", func(q *pairRecord) string { return q.CoolantSum.String() }),
 	ofPair("coolant_joint_K", func(q *pairRecord) string { return q.CoolantJoint.String() }),
 	ofPair("coolant_together", func(q *pairRecord) string { return q.CoolantTogether }),

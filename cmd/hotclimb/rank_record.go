@@ -60,6 +60,8 @@ type (
 		PerCost   number `json:"least_gain_per_cost_K"`
 		PerHour   number `json:"least_gain_per_hour_K_h"`
 		PerDrag   number `json:"least_gain_per_drag_K_W"`
+		PerClimb  number `json:"least_gain_per_climb_K_s_m"`
+		PerMoment number `json:"least_gain_per_moment_K_kg_m"`
 	}
 	singleRecord struct {
 		Name    string `json:"name"`

@@ -15,9 +15,17 @@ import (
 var (
 	// dragPower tells differences that power would round away.
 	dragPower = measure{of[scenarios.Power]("hp", "hp", 2), of[scenarios.Power]("kW", "kW", 3)}
-	// moment is weight times arm: 1 lb = 0.45359237 kg and 1 in = 0.0254 m, exact.
-	moment = measure{unit{"lb in", 1 / (0.45359237 * 0.0254), 0, 0}, unit{"kg m", 1, 0, 2}}
+	// moment is weight times arm.
+	moment = measure{unit{"lb in", poundInches, 0, 0}, unit{"kg m", 1, 0, 2}}
+	// What is divided by comes in sizes that leave numbers easy to read.
+	climbBought  = measure{unit{"100 ft/min", 60 / 0.3048 / 100, 0, 0}, unit{"m/s", 1, 0, 0}}
+	momentBought = measure{unit{"100 lb in", poundInches / 100, 0, 0}, unit{"kg m", 1, 0, 0}}
+	counts       = measure{unit{factor: 1}, unit{factor: 1}}
 )
+
+// poundInches are those in a kilogram metre: 1 lb = 0.45359237 kg, 1 in =
+// 0.0254 m, both exact.
+const poundInches = 1 / (0.45359237 * 0.0254)
 
 // changes adds the tables of the changes alone.
 func (p *rankPage) changes() {
@@ -27,19 +35,30 @@ func (p *rankPage) changes() {
 		return
 	}
 	p.line("Each change alone, the best first; gains of margin at the worst case of each:")
-	d := difference.in(p.units)
-	var rows, prices []table.Row
+	var gains, bought []table.Row
 	for i := range p.Changes {
-		s := &p.Changes[i]
-		if s.Err != nil {
-			continue
+		if s := &p.Changes[i]; s.Err == nil {
+			gains = append(gains, append(p.effect(s), p.price(s.Price)...))
+			bought = append(bought, p.bought(s))
 		}
-		rows = append(rows, append(append(table.Row{s.Change.Name}, p.effect(&s.Effect)...), p.price(s.Price)...))
-		prices = append(prices, p.bought(s))
 	}
-	p.table(1, table.Row{"change", "coolant\n" + d.name, "oil\n" + d.name, "least\n" + d.name, "to limit\nmin:s", "drag\n" + dragPower.in(p.units).name,
-		"climb\n" + climbRate.in(p.units).name, "weight\n" + mass.in(p.units).name, "cost", "hours"}, rows)
+	d := difference.in(p.units).name
+	p.table(1, table.Row{
+		"change", "coolant\n" + d, "oil\n" + d, "least\n" + d, "to limit\nmin:s", "drag\n" + dragPower.in(p.units).name,
+		"climb\n" + climbRate.in(p.units).name, "weight\n" + mass.in(p.units).name, "moment\n" + moment.in(p.units).name, "cost", "hours",
+	}, gains)
 	p.note(fmt.Sprintf("least: the lesser margin of both; to limit: time gained; drag and climb: in the climb of %s", p.Cases[p.Base.Worst()]))
+	p.changeNotes()
+	p.line("")
+	p.line("What each of these buys: %s of the least margin for one of it", d)
+	p.table(1, table.Row{
+		"change", "weight\n" + mass.in(p.units).name, "cost", "work\nhour", "drag\n" + dragPower.in(p.units).name,
+		"climb\n" + climbBought.in(p.units).name, "moment\n" + momentBought.in(p.units).name, "coolant\nworst in", "oil\nworst in",
+	}, bought)
+}
+
+// changeNotes adds what failed and what has no effect.
+func (p *rankPage) changeNotes() {
 	for i := range p.Changes {
 		if s := &p.Changes[i]; s.Err != nil {
 			p.note(s.Change.Name + ": failed, " + oneLine(s.Err))
@@ -47,17 +66,14 @@ func (p *rankPage) changes() {
 			p.note(s.Change.Name + ": sets nothing in the cases flown")
 		}
 	}
-	p.line("")
-	p.line("What each of these buys: %s of the least margin for one of it", d.name)
-	p.table(1, table.Row{"change", "weight\n" + mass.in(p.units).name, "cost", "work\nhour", "drag\n" + dragPower.in(p.units).name,
-		"moment\n" + moment.in(p.units).name, "coolant\nworst in", "oil\nworst in"}, prices)
 }
 
-// effect are the cells of what something does.
-func (p *rankPage) effect(e *sweep.Effect) table.Row {
+// effect are the cells of what a change does.
+func (p *rankPage) effect(s *sweep.Single) table.Row {
 	return table.Row{
-		p.signed(difference, e.Gain[sweep.Coolant]), p.signed(difference, e.Gain[sweep.Oil]), p.signed(difference, e.LeastGain),
-		timeGained(e.TimeGain(&p.Base), e.LimitTime), p.signed(dragPower, e.DragPower), p.signed(climbRate, e.Climb),
+		s.Change.Name,
+		p.signed(difference, s.Gain[sweep.Coolant]), p.signed(difference, s.Gain[sweep.Oil]), p.signed(difference, s.LeastGain),
+		timeGained(s.TimeGain(&p.Base), s.LimitTime), p.signed(dragPower, s.DragPower), p.signed(climbRate, s.Climb),
 	}
 }
 
@@ -89,7 +105,7 @@ func timeGained(gain, limit float64) string {
 
 // price are the cells of what a change takes.
 func (p *rankPage) price(c sweep.Price) table.Row {
-	return table.Row{mass.in(p.units).number(c.Weight), bare(c.Cost), bare(c.Hours)}
+	return table.Row{mass.in(p.units).number(c.Weight), moment.in(p.units).number(c.Moment), bare(c.Cost), bare(c.Hours)}
 }
 
 // bare prints a number without a unit, with what decimals it has.
@@ -101,21 +117,21 @@ func digits(x float64) string {
 	return strconv.FormatFloat(x, 'f', max(0, 3-whole), 64)
 }
 
-// bought are the cells of what a degree takes.
+// bought are the cells of what one of each thing that a change takes buys.
 func (p *rankPage) bought(s *sweep.Single) table.Row {
-	d := difference.in(p.units).factor
-	per := func(x float64) string {
-		if math.IsNaN(x) {
+	per := func(gain float64, m measure) string {
+		if math.IsNaN(gain) {
 			return "-"
 		}
-		return digits(x)
+		return digits(gain * difference.in(p.units).factor / m.in(p.units).factor)
 	}
 	return table.Row{
 		s.Change.Name,
-		per(sweep.Per(s.LeastGain, s.Weight) * d / mass.in(p.units).factor),
-		per(sweep.Per(s.LeastGain, s.Cost) * d), per(sweep.Per(s.LeastGain, s.Hours) * d),
-		per(s.PerDragPower() * d / dragPower.in(p.units).factor),
-		moment.in(p.units).number(s.Moment), p.Cases[s.Case[sweep.Coolant]], p.Cases[s.Case[sweep.Oil]],
+		per(sweep.Per(s.LeastGain, s.Weight), mass),
+		per(sweep.Per(s.LeastGain, s.Cost), counts), per(sweep.Per(s.LeastGain, s.Hours), counts),
+		per(s.PerDragPower(), dragPower), per(s.PerClimb(), climbBought),
+		per(sweep.Per(s.LeastGain, math.Abs(s.Moment)), momentBought),
+		p.Cases[s.Case[sweep.Coolant]], p.Cases[s.Case[sweep.Oil]],
 	}
 }
 

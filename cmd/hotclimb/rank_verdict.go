@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"math"
 	"strings"
 
 	"hotclimb/sweep"
@@ -60,15 +59,13 @@ func (k *ranking) least(s *sweep.Stand) string {
 	return fmt.Sprintf("%s (%s, %s)", difference.show(k.shown, s.Least()), circuitNames[s.Limiting()], k.Cases[s.Worst()])
 }
 
-// limitMoved says how the time to the earliest limit changes, "" when no limit
-// is reached before and after.
+// limitMoved says how the time to the earliest limit changes by what raises the
+// least margin, "" when none is reached as it is.
 func (k *ranking) limitMoved(e *sweep.Effect) string {
 	before, after := clock(k.Base.LimitTime), clock(e.LimitTime)
 	switch limitWord(e.TimeGain(&k.Base)) {
 	case "no longer reached":
 		return fmt.Sprintf("The limit that was reached after %s is no longer reached.", before)
-	case "reached now":
-		return fmt.Sprintf("A limit is reached now, after %s.", after)
 	case "reached":
 		return fmt.Sprintf("The earliest limit is reached after %s instead of %s.", after, before)
 	}
@@ -150,7 +147,7 @@ func (k *ranking) mind(s *sweep.Single) []string {
 	for _, i := range s.NewIncomplete {
 		say("in %s with %s, leg %s does not reach its end.", k.Cases[i], name, s.Flown[i].Incomplete)
 	}
-	if sweep.FliesOnly(s.Change) && math.Abs(s.LeastGain) > 0 {
+	if sweep.FliesOnly(s.Change) && s.Applied {
 		say("%s changes how the aircraft is flown, not what is built.", name)
 	}
 	return list
