@@ -47,7 +47,7 @@ func (p *rankPage) changes() {
 		"change", "coolant\n" + d, "oil\n" + d, "least\n" + d, "to limit\nmin:s", "drag\n" + dragPower.in(p.units).name,
 		"climb\n" + climbRate.in(p.units).name, "weight\n" + mass.in(p.units).name, "moment\n" + moment.in(p.units).name, "cost", "hours",
 	}, gains)
-	p.note(fmt.Sprintf("least: the lesser margin of both; to limit: time gained; drag and climb: in the climb of %s", p.Cases[p.Base.Worst()]))
+	p.note(fmt.Sprintf("least: the lesser margin of both; to limit: time gained; drag and climb: what they change in %s", p.Cases[p.Base.Worst()]))
 	p.changeNotes()
 	p.line("")
 	p.line("What each of these buys: %s of the least margin for one of it", d)
