@@ -156,6 +156,8 @@ func limits(by string) string {
 		return "it does not reach its end"
 	case optimum.ByStall:
 		return "it is too slow to fly"
+	case optimum.ByFault:
+		return "it cannot be computed"
 	}
 	return "the " + by + " limits"
 }

@@ -8,15 +8,8 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
-	"hotclimb/scenarios"
 	"hotclimb/sim"
 	"hotclimb/sweep/optimum"
-)
-
-// Quantities of spray water.
-var (
-	waterRate   = measure{of[scenarios.VolumeFlow]("gal/h", "gph", 1), of[scenarios.VolumeFlow]("L/min", "L/min", 2)}
-	waterVolume = measure{of[scenarios.Volume]("gal", "gal", 2), of[scenarios.Volume]("L", "L", 1)}
 )
 
 // writeText writes the limits for people, as a screen can show them.
@@ -68,22 +61,17 @@ func (p *page) unlimited(t *optimum.LimitTable) {
 	if t.Spray != nil {
 		p.line("  That is without spray, of which more below.")
 	}
-	if leg := beforeClimb(t); leg != "" {
+	switch leg, before := t.Elsewhere(); {
+	case leg == "":
+	case before:
 		p.line("  Just above that the limit is passed before the climb begins, in leg %s:", leg)
 		p.line("  another climb speed does not help.")
+	default:
+		p.line("  Just above that the limit is passed after the climb, in leg %s.", leg)
 	}
 	colours := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
 	p.line("  On the day of the file, %s, as filed: %s, margin %s (%s)", temperature.show(p.units, filed.Temperature),
 		p.paint(colours[filed.Status], strings.ToUpper(string(filed.Status))), difference.show(p.units, filed.Margin), filed.By)
-}
-
-// beforeClimb is the leg before the climb in which a limit is passed just above
-// the highest temperature, "" when it is not before.
-func beforeClimb(t *optimum.LimitTable) string {
-	if len(t.Own.Above) == 0 || t.Own.Above[0].Time > 0 || t.Own.Above[0].Leg == t.Leg {
-		return ""
-	}
-	return t.Own.Above[0].Leg
 }
 
 // limiter says what limits.
@@ -95,6 +83,8 @@ func limiter(by string) string {
 		return "the aircraft does not reach the end of a leg"
 	case optimum.ByStall:
 		return "the aircraft cannot fly"
+	case optimum.ByFault:
+		return "a flight cannot be computed"
 	}
 	return by + " limits"
 }
@@ -121,7 +111,7 @@ func (p *page) ceilings(t *optimum.LimitTable) {
 	p.line("  on days hotter than that by so many %s the minutes of climb to the limit:", d.name)
 	p.line("")
 	p.table(1, header, rows)
-	for _, by := range []string{optimum.ByClimb, optimum.ByStall} {
+	for _, by := range []string{optimum.ByClimb, optimum.ByStall, optimum.ByFault} {
 		if slices.ContainsFunc(t.Rows, func(r optimum.LimitRow) bool { return r.By == by }) {
 			p.line("  %s: %s", rowLimiter(by), limiter(by))
 		}
@@ -135,6 +125,8 @@ func rowLimiter(by string) string {
 		return "no top"
 	case optimum.ByStall:
 		return "too slow"
+	case optimum.ByFault:
+		return "no answer"
 	}
 	return by
 }
@@ -194,46 +186,3 @@ func (p *page) slowClimb(s *optimum.SlowClimb) string {
 	}
 	return fmt.Sprintf("%s; below that %s", speed, limiter(s.By))
 }
-
-// sprayLimits adds what spray does.
-func (p *page) sprayLimits(s *optimum.SprayClimb) {
-	p.line("  With water spray on %s, from %s of %s on:", s.Onto, temperature.show(p.units, s.Starts), s.Circuit)
-	if s.Trouble != "" {
-		p.entry("", "%s", s.Trouble)
-		if s.Brings > 0 {
-			p.entry("", "it brings at most %s at %s outside", difference.show(p.units, s.Brings), temperature.show(p.units, s.RateFor))
-		}
-	}
-	if s.Rate == 0 {
-		return
-	}
-	chosen := "as filed"
-	if s.Least {
-		chosen = "the least that holds the limits at " + temperature.show(p.units, s.RateFor)
-	}
-	p.entry("rate", "%s, %s", waterRate.show(p.units, s.Rate), chosen)
-	p.entry("carried", "%s, %s min", waterVolume.show(p.units, s.Tank), minutesOf(s.Carried))
-	for _, n := range s.Needed {
-		p.entry("at "+temperature.show(p.units, n.Temperature), "%s", sprayNeed(&n))
-	}
-	switch s.Bound {
-	case optimum.Found:
-		p.entry("unlimited to", "%s with it; then %s", temperature.show(p.units, s.Temperature), limiter(s.By))
-	case optimum.Hotter:
-		p.entry("unlimited to", "above %s with it", temperature.show(p.units, s.Temperature))
-	}
-}
-
-// sprayNeed says how long spray must run on one day.
-func sprayNeed(n *optimum.SprayTime) string {
-	switch {
-	case math.IsNaN(n.Time):
-		return "spray at this rate does not hold the limits"
-	case n.Enough:
-		return minutesUp(n.Time) + " min needed: enough is carried"
-	}
-	return minutesUp(n.Time) + " min needed: NOT enough is carried"
-}
-
-// minutesUp prints a time as minutes to a tenth, rounded up.
-func minutesUp(seconds float64) string { return fmt.Sprintf("%.1f", math.Ceil(seconds/6)/10) }

@@ -53,7 +53,7 @@ func (v *verdict) reason() string {
 	switch {
 	case v.stalled:
 		return ByStall
-	case math.IsNaN(v.score()):
+	case v.by != ByFault && math.IsNaN(v.score()):
 		return ByClimb
 	}
 	return v.by
@@ -76,7 +76,7 @@ func (p *limitPlan) fly(ctx context.Context, c condition) (verdict, error) {
 		case ctx.Err() != nil:
 			return verdict{}, ctx.Err()
 		case err != nil:
-			return verdict{margin: math.NaN(), trouble: err.Error()}, nil
+			return verdict{margin: math.NaN(), by: ByFault, reached: math.NaN(), climbTime: math.NaN(), trouble: err.Error()}, nil
 		case r.BoilMargin < 0 && set.Sample == 0:
 			set.Sample = sampleInterval // to see when
 		default:

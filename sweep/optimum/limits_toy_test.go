@@ -180,6 +180,28 @@ func TestSlowestOfMarginsThatTurn(t *testing.T) {
 	}
 }
 
+// A flight that cannot be computed is told as such, not as a slow climb.
+func TestFaultsAreTold(t *testing.T) {
+	study := toyStudy(t)
+	study.Speeds = []float64{30, 40}
+	study.evaluate = func(ctx context.Context, c condition) (verdict, error) {
+		if c.speed == 40 {
+			return verdict{margin: math.NaN(), by: ByFault, trouble: "the air flow was not found"}, nil
+		}
+		return toy(ctx, c)
+	}
+	table, err := Limits(context.Background(), study)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if r := table.Rows[1]; r.Bound != NoClimb || r.By != ByFault || r.Trouble != "the air flow was not found" {
+		t.Errorf("%+v", r)
+	}
+	if r := table.Rows[0]; r.Bound != Found {
+		t.Errorf("%+v", r)
+	}
+}
+
 // The tug climbs at 31.29 m/s: 31.67 °C by the coolant, 34.65 °C by the oil. At
 // 10 °F above the first the oil is 2.58 K over whatever is sprayed.
 func TestSprayInClosedForm(t *testing.T) {
