@@ -22,7 +22,12 @@ type segment struct{ from, to crossing }
 func (g field) isolines(level float64) [][]place {
 	var segments []segment
 	for j := range len(g.y) - 1 {
+		below, above := g.z[j], g.z[j+1]
 		for i := range len(g.x) - 1 {
+			low := below[i] < level
+			if low == (below[i+1] < level) && low == (above[i] < level) && low == (above[i+1] < level) {
+				continue // no corner on the other side
+			}
 			segments = g.march(segments, i, j, level)
 		}
 	}
@@ -35,10 +40,7 @@ func (g field) march(to []segment, i, j int, level float64) []segment {
 	// corner k to the next.
 	corners := [4]float64{g.z[j][i], g.z[j][i+1], g.z[j+1][i+1], g.z[j+1][i]}
 	edges := [4]crossing{{i, j, false}, {i + 1, j, true}, {i, j + 1, false}, {i, j, true}}
-	sum := 0.0
-	for _, v := range corners {
-		sum += v
-	}
+	sum := corners[0] + corners[1] + corners[2] + corners[3]
 	if math.IsNaN(sum) {
 		return to
 	}
