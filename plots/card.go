@@ -31,8 +31,9 @@ const (
 // LimitsCard draws what a pilot must know of a climb on one page for the wall
 // of a hangar: up to which temperature it is unlimited, by speed and elevation,
 // how long it may last above that, the slowest safe climb, and the spray. It is
-// black on white. Temperatures and minutes are rounded down, slowest speeds and
-// minutes of spray up. US cards are US Letter, others A4.
+// black on white, and has room for six speeds and three elevations; of more it
+// picks the ends and some between. Temperatures and minutes are rounded down,
+// slowest speeds and minutes of spray up. US cards are US Letter, others A4.
 func LimitsCard(t *optimum.LimitTable, u Units, c Caption) (*Figure, error) {
 	if len(t.Rows) == 0 || len(t.Slowest) == 0 {
 		return nil, errors.New("a card needs one speed and one elevation at least")

@@ -32,7 +32,7 @@ func (d *card) spray(p *pen) {
 // sprayRule says when and how much, and how far it goes.
 func (d *card) sprayRule(s *optimum.SprayClimb) string {
 	text := fmt.Sprintf("On at %s %s, %s: carried for %s min.", wholeUnit(d.degrees, s.Starts), s.Circuit, d.rate(s.Rate), minutesDown(s.Carried))
-	if s.Bound == optimum.Found || s.Bound == optimum.Hotter {
+	if b := s.Ceiling.Bound; b == optimum.Found || b == optimum.Hotter {
 		text += fmt.Sprintf(" Unlimited climb with it: %s %s.", d.highest(&s.Ceiling), d.degrees.unit)
 	}
 	return text

@@ -82,7 +82,7 @@ func (d *card) answer(p *pen) {
 func above(b optimum.TemperatureBound) string {
 	switch b {
 	case optimum.Hotter:
-		return "UNLIMITED CLIMB, FOUND NO LIMIT UP TO"
+		return "UNLIMITED CLIMB, NO LIMIT FOUND UP TO"
 	case optimum.Colder:
 		return "NO UNLIMITED CLIMB, NOT EVEN AT"
 	case optimum.NoClimb:

@@ -149,7 +149,7 @@ func TestCardsOfOddClimbs(t *testing.T) {
 	want := map[string][]string{
 		"odd":    {"above 131", "below −4", "no climb", "too slow to fly", "end not reached", "boiling"},
 		"colder": {"NO UNLIMITED CLIMB, NOT EVEN AT", "−4 °F", "Even then, the coolant boils."},
-		"hotter": {"UNLIMITED CLIMB, FOUND NO LIMIT UP TO", "131 °F"},
+		"hotter": {"UNLIMITED CLIMB, NO LIMIT FOUND UP TO", "131 °F"},
 		"none":   {"NO CLIMB", "As filed, it is too slow to fly."},
 	}
 	for name, list := range want {

@@ -120,7 +120,7 @@ func sprayRecordOf(s *optimum.SprayClimb) *sprayRecord {
 	r := &sprayRecord{
 		Onto: s.Onto, Circuit: s.Circuit, Starts: number(s.Starts), Rate: number(s.Rate), Least: s.Least,
 		RateFor: number(s.RateFor), Tank: number(s.Tank), Carried: number(s.Carried), Brings: number(s.Brings),
-		Needed: []sprayNeedRecord{}, Highest: number(s.Temperature), Bound: string(s.Bound), By: s.By, Trouble: s.Trouble,
+		Needed: []sprayNeedRecord{}, Highest: number(s.Ceiling.Temperature), Bound: string(s.Ceiling.Bound), By: s.Ceiling.By, Trouble: s.Trouble,
 	}
 	for _, n := range s.Needed {
 		r.Needed = append(r.Needed, sprayNeedRecord{number(n.Temperature), number(n.Time), n.Enough})

@@ -35,11 +35,11 @@ func (p *page) sprayLimits(s *optimum.SprayClimb) {
 	for _, n := range s.Needed {
 		p.entry("at "+temperature.show(p.units, n.Temperature), "%s", sprayNeed(&n))
 	}
-	switch s.Bound {
+	switch s.Ceiling.Bound {
 	case optimum.Found:
-		p.entry("unlimited to", "%s with it; then %s", temperature.show(p.units, s.Temperature), limiter(s.By))
+		p.entry("unlimited to", "%s with it; then %s", temperature.show(p.units, s.Ceiling.Temperature), limiter(s.Ceiling.By))
 	case optimum.Hotter:
-		p.entry("unlimited to", "above %s with it", temperature.show(p.units, s.Temperature))
+		p.entry("unlimited to", "above %s with it", temperature.show(p.units, s.Ceiling.Temperature))
 	}
 }
 

@@ -154,7 +154,7 @@ func TestSlowestOfTheTug(t *testing.T) {
 func TestSprayOfTheTug(t *testing.T) {
 	k := caseOf(t, "tug", "hot_tow")
 	s := limitsOfTug(t).Spray
-	if s.Rate == 0 || !s.Least || s.Bound != Found {
+	if s.Rate == 0 || !s.Least || s.Ceiling.Bound != Found {
 		t.Fatalf("%+v", s)
 	}
 	with := func(temperature, rate, time float64) bool {
@@ -257,5 +257,37 @@ func TestClimbOfAStudy(t *testing.T) {
 	slow := limitsOf(t, LimitStudy{Case: k, Speeds: []float64{10}, Elevations: []float64{189}})
 	if r := slow.Rows[0]; r.Bound != NoClimb || r.By != ByStall {
 		t.Errorf("at 10 m/s no aircraft of this weight flies: %+v", r)
+	}
+}
+
+// Speeds and fields that are looked at when nothing is said: round ones in the
+// unit of the file, around its own.
+func TestUsualSpeedsAndFields(t *testing.T) {
+	for _, want := range []struct {
+		speed, display string
+		unit           float64 // m/s
+		speeds         []float64
+		higher         float64
+	}{
+		{"70 mph", "us", 0.44704, []float64{60, 65, 70, 77, 84}, 2000 * foot}, // 59.5, 64.75
+		{"113 km/h", "si", 1 / 3.6, []float64{96, 104, 113, 124, 136}, 600},   // 96.05, 104.5, 124.3, 135.6
+		{"31.3 m/s", "si", 1, []float64{26.5, 29, 31.3, 34.5, 37.5}, 600},     // 26.6, 28.95, 34.4, 37.6
+		{"61 kt", "us", 1852.0 / 3600, []float64{52, 56, 61, 67, 73}, 2000 * foot},
+	} {
+		k := caseOf(t, "tug", "hot_tow", scenarios.Setting{Path: "flight.legs.tow.speed", Text: want.speed},
+			scenarios.Setting{Path: "display", Text: want.display})
+		study := LimitStudy{Case: k}
+		p, err := study.plan(context.Background())
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, v := range p.speeds {
+			if math.Abs(v/want.unit-want.speeds[i]) > 1e-9 {
+				t.Errorf("%s: speed %d is %g", want.speed, i, v/want.unit)
+			}
+		}
+		if len(p.speeds) != 5 || len(p.elevations) != 3 || math.Abs(p.elevations[1]-p.elevations[0]-want.higher) > 1e-9 {
+			t.Errorf("%s: speeds %v, elevations %v", want.speed, p.speeds, p.elevations)
+		}
 	}
 }

@@ -22,8 +22,8 @@ type SprayClimb struct {
 	Carried float64 // the time that the tank lasts, or the file allows [s]
 	Brings  float64 // what spray adds to the least margin there, the tank never dry [K]
 	Needed  []SprayTime
-	Ceiling        // of an unlimited climb with spray and the tank carried
-	Trouble string // why there is nothing of it, "" when there is
+	Ceiling Ceiling // of an unlimited climb with spray and the tank carried
+	Trouble string  // why there is nothing of it, "" when there is
 }
 
 // SprayTime is how long spray must run on a hotter day.

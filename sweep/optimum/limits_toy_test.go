@@ -243,7 +243,7 @@ func TestSprayInClosedForm(t *testing.T) {
 		}
 	}
 	want := table.Own.Speed + 10*s.Rate/litrePerMin
-	if s.Bound != Found || s.Ceiling.Temperature > want || s.Ceiling.Temperature < want-temperatureTolerance {
+	if s.Ceiling.Bound != Found || s.Ceiling.Temperature > want || s.Ceiling.Temperature < want-temperatureTolerance {
 		t.Errorf("with spray %+v, want %g", s.Ceiling, want)
 	}
 }
