@@ -54,10 +54,10 @@ against margin is drawn as well.
 Without flags it does what the section size of the scenario says. --out writes,
 beside tables and charts, the sizes to build as sized.yaml for --over.`,
 		Example: examples(
-			`hotclimb size tug`,
-			`hotclimb size tug --vary "exits.belly.height=4 in..14 in" --case hot_tow --trade`,
+			`hotclimb size tug --case hot_tow`,
 			`hotclimb size rotary --case hot_climb --oil-margin "2 ddegF" --format json`,
-			`hotclimb size tug --case hot_tow --vary "exits.belly.height=6..8 in" --out tug_sized`,
+			`hotclimb size tug --case hot_tow --vary "exits.belly.height=4 in..14 in" --trade`,
+			`hotclimb size seaplane --case hot_climb --vary inlets.nose_ring.area="60..120 in^2" --out seaplane_sized`,
 		),
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
@@ -104,28 +104,13 @@ func (p *program) size(ctx context.Context, file string, c *common, f *sizeFlags
 	if err := c.check(); err != nil {
 		return err
 	}
-	sc, cases, err := c.load(file)
+	z, err := f.prepare(file, c)
 	if err != nil {
 		return err
-	}
-	if err := f.override(sc, cases, file); err != nil {
-		return err
-	}
-	if len(c.cases) == 0 && len(sc.Size.Cases) > 0 {
-		cases = slices.DeleteFunc(cases, func(k scenarios.CaseScenario) bool { return !slices.Contains(sc.Size.Cases, k.Name) })
-	}
-	s, err := sizingOf(sc, cases)
-	if err != nil {
-		return err
-	}
-	if _, err := build(cases); err != nil {
-		return badInput{err}
 	}
 	if err := c.makeFolder(file); err != nil {
 		return err
 	}
-	z := &sized{Sizing: s, scenario: sc, hash: sc.SHA256(), display: system(cases[0].Scenario.Display)}
-	z.DoubtFrom, z.Workers, z.Seed, z.Step = f.from.word, c.workers, c.seed, 1/difference.in(z.display).factor
 	bar := p.progress("flights", z.flightsExpected(), c.noProgress)
 	z.Flown = bar.step
 	err = z.find(ctx, f.trade, c.out != "")
@@ -139,6 +124,30 @@ func (p *program) size(ctx context.Context, file string, c *common, f *sizeFlags
 		}
 	}
 	return p.printSized(z, c.format.word)
+}
+
+// prepare loads a scenario and gathers what is asked of it.
+func (f *sizeFlags) prepare(file string, c *common) (*sized, error) {
+	sc, cases, err := c.load(file)
+	if err != nil {
+		return nil, err
+	}
+	if err := f.override(sc, cases, file); err != nil {
+		return nil, err
+	}
+	if len(c.cases) == 0 && len(sc.Size.Cases) > 0 {
+		cases = slices.DeleteFunc(cases, func(k scenarios.CaseScenario) bool { return !slices.Contains(sc.Size.Cases, k.Name) })
+	}
+	s, err := sizingOf(sc, cases)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := build(cases); err != nil {
+		return nil, badInput{err}
+	}
+	z := &sized{Sizing: s, scenario: sc, hash: sc.SHA256(), display: system(cases[0].Scenario.Display)}
+	z.DoubtFrom, z.Workers, z.Seed, z.Step = f.from.word, c.workers, c.seed, 1/difference.in(z.display).factor
+	return z, nil
 }
 
 // find does all the flying.

@@ -3,14 +3,16 @@ package main
 import (
 	"encoding/csv"
 	"io"
+	"math"
+	"slices"
 	"strings"
 
 	"hotclimb/sweep"
 	"hotclimb/sweep/optimum"
 )
 
-// The result of size for programs. Names end in their unit: SI, with °C. The
-// values of a factor are in the SI unit that ends its column.
+// The result of size for programs. Names end in their unit: SI, with °C; those of
+// values are the paths that vary, with the unit.
 type (
 	sizeRecord struct {
 		Tool         toolRecord      `json:"tool"`
@@ -36,7 +38,7 @@ type (
 		High   number `json:"high"`
 	}
 	designRecord struct {
-		Values []number           `json:"values"`
+		Values map[string]number  `json:"values"`
 		Area   number             `json:"opening_area_m2"`
 		Drag   number             `json:"mean_cooling_drag_W"`
 		Cases  []designCaseRecord `json:"cases"`
@@ -56,6 +58,7 @@ type (
 		designRecord
 	}
 	shapeRecord struct {
+		Path     string `json:"path"`
 		Width    number `json:"width_m"`
 		Height   number `json:"height_m"`
 		Diameter number `json:"diameter_m"`
@@ -69,22 +72,22 @@ type (
 		Slack  number `json:"slack_K"`
 	}
 	priceOfRecord struct {
-		Case       string   `json:"case"`
-		Limit      string   `json:"limit"`
-		Multiplier number   `json:"objective_share_per_K"`
-		Step       number   `json:"step_K"`
-		Fits       bool     `json:"fits"`
-		Values     []number `json:"values_change"`
-		Area       number   `json:"opening_area_change_m2"`
-		Drag       number   `json:"mean_cooling_drag_change_W"`
+		Case       string            `json:"case"`
+		Limit      string            `json:"limit"`
+		Multiplier number            `json:"objective_share_per_K"`
+		Step       number            `json:"step_K"`
+		Fits       bool              `json:"fits"`
+		Values     map[string]number `json:"values_change"`
+		Area       number            `json:"opening_area_change_m2"`
+		Drag       number            `json:"mean_cooling_drag_change_W"`
 	}
 	confirmRecord struct {
-		Method     string   `json:"method"`
-		Starts     int      `json:"starts"`
-		Values     []number `json:"values"`
-		Difference number   `json:"objective_difference"`
-		Improved   bool     `json:"improved"`
-		Fits       bool     `json:"fits"`
+		Method     string            `json:"method"`
+		Starts     int               `json:"starts"`
+		Values     map[string]number `json:"values"`
+		Difference number            `json:"objective_difference"`
+		Improved   bool              `json:"improved"`
+		Fits       bool              `json:"fits"`
 	}
 	cureRecord struct {
 		Kind  string       `json:"kind"`
@@ -126,7 +129,7 @@ func (z *sized) record() sizeRecord {
 		r.Factors = append(r.Factors, factorRecord{f.Param.Path, f.Param.Column(), number(f.Lo), number(f.Hi)})
 	}
 	for i, l := range z.Limits {
-		r.Limits = append(r.Limits, limitRecord{z.Cases[l.Case].Name, l.Kind, l.Core, number(l.Needs), number(l.Spread), number(z.Slack(&z.Best, i))})
+		r.Limits = append(r.Limits, z.limitRecord(i, &l))
 	}
 	for _, h := range z.AtBound {
 		r.AtBounds = append(r.AtBounds, z.Factors[h.Factor].Param.Path)
@@ -135,12 +138,14 @@ func (z *sized) record() sizeRecord {
 		r.Prices = append(r.Prices, z.priceRecord(&z.Prices[i]))
 	}
 	if c := z.Confirmation; c != nil {
-		r.Confirmation = &confirmRecord{"Nelder-Mead", c.Starts, numberList(c.X), number(c.Difference), c.Improved, c.Fits}
+		r.Confirmation = &confirmRecord{"Nelder-Mead", c.Starts, z.values(c.X), number(c.Difference), c.Improved, c.Fits}
 	}
 	if b := z.Sized.Build; b != nil {
-		r.Build = &buildRecord{Fits: b.Fits, How: b.How, designRecord: z.design(&b.Design)}
-		for _, piece := range b.Pieces {
-			r.Build.Shapes = append(r.Build.Shapes, shapeRecord{number(piece.Shape.Width), number(piece.Shape.Height), number(piece.Shape.Diameter)})
+		r.Build = &buildRecord{Fits: b.Fits, How: b.How, Shapes: []shapeRecord{}, designRecord: z.design(&b.Design)}
+		for i, piece := range b.Pieces {
+			if s := piece.Shape; s.Diameter > 0 {
+				r.Build.Shapes = append(r.Build.Shapes, shapeRecord{z.Factors[i].Param.Path, number(s.Width), number(s.Height), number(s.Diameter)})
+			}
 		}
 	}
 	for i := range z.Cures {
@@ -152,16 +157,27 @@ func (z *sized) record() sizeRecord {
 	return r
 }
 
-func numberList(x []float64) []number {
-	list := make([]number, len(x))
+// limitRecord is limit i. That air goes forwards is no matter of kelvins.
+func (z *sized) limitRecord(i int, l *optimum.Limit) limitRecord {
+	r := limitRecord{z.Cases[l.Case].Name, l.Kind, l.Core, number(l.Needs), number(l.Spread), number(z.Slack(&z.Best, i))}
+	if l.Kind == optimum.AirLimit {
+		none := number(math.NaN())
+		r.Needs, r.Spread, r.Slack = none, none, none
+	}
+	return r
+}
+
+// values are those of the factors by their columns.
+func (z *sized) values(x []float64) map[string]number {
+	list := map[string]number{}
 	for i, v := range x {
-		list[i] = number(v)
+		list[z.Factors[i].Param.Column()] = number(v)
 	}
 	return list
 }
 
 func (z *sized) design(d *optimum.Design) designRecord {
-	r := designRecord{Values: numberList(d.X), Area: number(d.Area), Drag: number(d.Drag)}
+	r := designRecord{Values: z.values(d.X), Area: number(d.Area), Drag: number(d.Drag)}
 	for k := range d.Flights {
 		f := &d.Flights[k]
 		r.Cases = append(r.Cases, designCaseRecord{
@@ -178,9 +194,11 @@ func (z *sized) priceRecord(c *optimum.Price) priceOfRecord {
 		Case: z.Cases[l.Case].Name, Limit: l.Kind, Multiplier: number(c.Multiplier), Step: number(c.Step), Fits: c.Fits,
 		Area: number(c.Design.Area - z.Best.Area), Drag: number(c.Design.Drag - z.Best.Drag),
 	}
-	for i, x := range c.Design.X {
-		r.Values = append(r.Values, number(x-z.Best.X[i]))
+	change := slices.Clone(c.Design.X)
+	for i := range change {
+		change[i] -= z.Best.X[i]
 	}
+	r.Values = z.values(change)
 	return r
 }
 
@@ -212,24 +230,26 @@ func (z *sized) writeCSV(w io.Writer) error {
 		header = append(header, f.Column)
 	}
 	header = append(header, "opening_area_m2", "mean_cooling_drag_W", "coolant_margin_K", "oil_margin_K", "boil_margin_K", "cooling_drag_W", "reversed")
-	rows := [][]string{header}
-	rows = append(rows, r.Filed.rows("as_filed")...)
-	rows = append(rows, r.Least.rows("least")...)
+	rows := slices.Concat([][]string{header}, z.rows("as_filed", &r.Filed), z.rows("least", &r.Least))
 	if r.Build != nil {
-		rows = append(rows, r.Build.rows("to_build")...)
+		rows = append(rows, z.rows("to_build", &r.Build.designRecord)...)
 	}
-	for _, t := range r.Trade {
-		rows = append(rows, t.rows("trade")...)
+	for i := range r.Trade {
+		rows = append(rows, z.rows("trade", &r.Trade[i].designRecord)...)
 	}
 	return csv.NewWriter(w).WriteAll(rows)
 }
 
-// rows are those of one design.
-func (d *designRecord) rows(name string) [][]string {
+// rows are those of one design. As filed, a case may have numbers of its own.
+func (z *sized) rows(name string, d *designRecord) [][]string {
 	var rows [][]string
-	for _, k := range d.Cases {
+	for i, k := range d.Cases {
 		row := []string{name, k.Name}
-		for _, v := range d.Values {
+		for _, f := range z.Factors {
+			v := d.Values[f.Param.Column()]
+			if n, ok := f.Param.Get(z.Cases[i].Scenario); ok && name == "as_filed" {
+				v = number(n.Value)
+			}
 			row = append(row, v.String())
 		}
 		rows = append(rows, append(row, d.Area.String(), d.Drag.String(), k.CoolantMargin.String(), k.OilMargin.String(),

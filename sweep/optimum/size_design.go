@@ -3,6 +3,7 @@ package optimum
 import (
 	"context"
 	"encoding/binary"
+	"errors"
 	"fmt"
 	"math"
 	"sync"
@@ -30,21 +31,37 @@ type attempt struct {
 // design flies the factors at x in every case, once: asked again it gives what
 // it gave. nil stands for the file.
 func (p *sizer) design(ctx context.Context, x []float64) (*Design, error) {
-	p.mu.Lock()
 	key := keyOf(x)
-	a := p.known[key]
-	if a == nil {
-		a = &attempt{}
-		p.known[key] = a
+	for {
+		a := p.attempt(key)
+		a.once.Do(func() { a.design, a.err = p.flyAll(ctx, x) })
+		if !errors.Is(a.err, context.Canceled) {
+			return a.design, a.err
+		}
+		p.forget(key, a) // being broken off says nothing of the design
+		if err := ctx.Err(); err != nil {
+			return nil, err
+		}
 	}
-	p.mu.Unlock()
-	a.once.Do(func() { a.design, a.err = p.flyAll(ctx, x) })
-	if a.err != nil && ctx.Err() != nil {
-		p.mu.Lock()
-		delete(p.known, key) // it was broken off, which says nothing of the design
-		p.mu.Unlock()
+}
+
+// attempt is that at a design, a new one when there was none.
+func (p *sizer) attempt(key string) *attempt {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.known[key] == nil {
+		p.known[key] = &attempt{}
 	}
-	return a.design, a.err
+	return p.known[key]
+}
+
+// forget takes an attempt away, unless another one has taken its place.
+func (p *sizer) forget(key string, a *attempt) {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if p.known[key] == a {
+		delete(p.known, key)
+	}
 }
 
 func keyOf(x []float64) string {

@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"context"
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -218,42 +217,47 @@ const quasiRandomStarts = 4
 // bounds. A flight that runs away breaks off at a fixed temperature, so that its
 // margin does not tell which way is better; a search should not begin there.
 func (p *sizer) starts(ctx context.Context) ([]start, error) {
-	lo, hi := make([]float64, len(p.Factors)), make([]float64, len(p.Factors))
-	filed := slices.Clone(p.present.X)
-	for i, f := range p.Factors {
-		lo[i], hi[i] = f.Lo, f.Hi
-		filed[i] = clamp(filed[i], f.Lo, f.Hi)
+	list, err := p.candidates()
+	if err != nil {
+		return nil, err
 	}
-	list := []start{{name: "the file as it stands", x: filed}, {name: "the upper bounds", x: hi}}
+	var flown []start
+	for _, s := range list {
+		d, failed := p.design(ctx, s.x)
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		if failed != nil {
+			err = failed
+			continue
+		}
+		s.merit = p.objective(d) + d.short(p.limits)
+		flown = append(flown, s)
+	}
+	if len(flown) == 0 {
+		return nil, err
+	}
+	slices.SortStableFunc(flown, func(a, b start) int { return cmp.Compare(a.merit, b.merit) })
+	return flown, nil
+}
+
+// candidates are the places where a search may begin.
+func (p *sizer) candidates() ([]start, error) {
 	points, err := sweep.NewSobol(len(p.Factors))
 	if err != nil {
 		return nil, err
 	}
+	filed, high := slices.Clone(p.present.X), make([]float64, len(p.Factors))
+	for i, f := range p.Factors {
+		filed[i], high[i] = clamp(filed[i], f.Lo, f.Hi), f.Hi
+	}
+	list := []start{{name: "the file as it stands", x: filed}, {name: "the upper bounds", x: high}}
 	for n := 1; n <= quasiRandomStarts; n++ {
 		x := make([]float64, len(p.Factors))
-		for i := range x {
-			x[i] = lo[i] + points.Coordinate(n, i)*(hi[i]-lo[i])
+		for i, f := range p.Factors {
+			x[i] = f.Lo + points.Coordinate(n, i)*(f.Hi-f.Lo)
 		}
 		list = append(list, start{name: "a point between the bounds", x: x})
 	}
-	flown := 0
-	var last error
-	for i := range list {
-		d, err := p.design(ctx, list[i].x)
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		list[i].merit = math.Inf(1)
-		if err != nil {
-			last = err
-			continue
-		}
-		flown++
-		list[i].merit = p.objective(d) + d.short(p.limits)
-	}
-	if flown == 0 {
-		return nil, last
-	}
-	slices.SortStableFunc(list, func(a, b start) int { return cmp.Compare(a.merit, b.merit) })
-	return list[:flown], nil
+	return list, nil
 }
