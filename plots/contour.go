@@ -137,11 +137,11 @@ func (l *contour) height() vg.Length {
 // intro says what the lines are and what the frame cannot show.
 func (l *contour) intro() string {
 	var text strings.Builder
-	text.WriteString("Lines: lesser margin of coolant and oil over the cases, ")
+	fmt.Fprintf(&text, "Lines, %s %s apart: lesser margin of coolant and oil over the cases", decimal(l.by, places(l.by)), l.unit.unit)
 	if l.NeedCoolant != 0 || l.NeedOil != 0 {
-		fmt.Fprintf(&text, "less what is required (coolant %s, oil %s), ", l.degrees(l.NeedCoolant), l.degrees(l.NeedOil))
+		fmt.Fprintf(&text, ", less what is required (coolant %s, oil %s)", l.degrees(l.NeedCoolant), l.degrees(l.NeedOil))
 	}
-	fmt.Fprintf(&text, "in %s.", l.unit.unit)
+	text.WriteString(".")
 	for i, name := range circuitNames {
 		switch s := l.circuit[i].bounds(); {
 		case s.lo > s.hi:

@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"image/color"
 	"math"
 	"slices"
 
@@ -18,7 +19,7 @@ type contourLine struct {
 var (
 	optimumMark = draw.GlyphStyle{Color: ink, Radius: 6, Shape: starGlyph{}}
 	thinLine    = stroke(contourInk, 0.8, solid)
-	contourInk  = grey
+	contourInk  = color.NRGBA{0x6C, 0x6C, 0x6C, 0xFF}
 	failedHatch = stroke(grey, 0.5, solid)
 	flownMark   = draw.GlyphStyle{Color: grey, Radius: 1.1, Shape: draw.CircleGlyph{}}
 )
@@ -54,7 +55,10 @@ func (l *contour) key() []keyEntry {
 			outline(c, box, 0.5)
 		}}}, keyEntry{"run failed", glyphSample(failedMark)})
 	}
-	return append(key, keyEntry{"flown", sample{markWidth, func(c draw.Canvas, box vg.Rectangle) { c.DrawGlyphNoClip(flownMark, center(box)) }}})
+	if l.fewFlown() {
+		key = append(key, keyEntry{"flown", sample{markWidth, func(c draw.Canvas, box vg.Rectangle) { c.DrawGlyphNoClip(flownMark, center(box)) }}})
+	}
+	return key
 }
 
 // failed says whether the run at a node of the grid failed.

@@ -57,9 +57,9 @@ func (l *contour) boundary(circuit int) string {
 // stay without.
 func (l *contour) labels(room *placer) []note {
 	var labels []note
-	for i, line := range l.lines {
+	for _, line := range l.lines {
 		w := words{text: signed(line.level, places(l.by)), size: smallSize}
-		if box, ok := room.onLine(l.lines, i, w); ok {
+		if box, ok := room.onLine(line.pts, w); ok {
 			room.taken = append(room.taken, box)
 			labels = append(labels, note{words: w, box: box})
 		}
@@ -67,10 +67,11 @@ func (l *contour) labels(room *placer) []note {
 	return labels
 }
 
-// onLine finds a place for a text on a line: free, and far from other lines.
-func (p *placer) onLine(lines []contourLine, i int, w words) (vg.Rectangle, bool) {
+// onLine finds a place for a text on a line: free, clear of other lines of the
+// kind, and near the middle.
+func (p *placer) onLine(line []vg.Point, w words) (vg.Rectangle, bool) {
 	const shortest = 12 // points at the pitch of along
-	pts := along(lines[i].pts)
+	pts := along(line)
 	if len(pts) < shortest {
 		return vg.Rectangle{}, false
 	}
@@ -81,9 +82,11 @@ func (p *placer) onLine(lines []contourLine, i int, w words) (vg.Rectangle, bool
 		if p.within(box) != box || p.blocked(box) {
 			continue
 		}
-		own := count(box, pts)
-		cost := costOfPoint*float64(count(box, p.points)) + costOfRule*float64(max(0, count(box, p.rules)-own)) +
-			costOfLeader*float64(count(box, p.leaders)) + 10*math.Abs(float64(k)/float64(len(pts))-0.5)
+		if count(box, p.rules)-count(box, pts) > 1 {
+			continue // it would cut other lines
+		}
+		cost := costOfPoint*float64(count(box, p.points)) + costOfLeader*float64(count(box, p.leaders)) +
+			10*math.Abs(float64(k)/float64(len(pts))-0.5)
 		if cost < least {
 			best, least = box, cost
 		}
@@ -91,17 +94,21 @@ func (p *placer) onLine(lines []contourLine, i int, w words) (vg.Rectangle, bool
 	return best, !math.IsInf(least, 1)
 }
 
+// fewFlown says whether the flown designs are few enough for dots.
+func (l *contour) fewFlown() bool {
+	const most = 900
+	return len(l.X.Values)*len(l.Y.Values) <= most
+}
+
 // dots draws the nodes that were flown, and those where the run failed.
 func (l *contour) dots(c draw.Canvas, f frame, room *placer) {
-	const many = 900
-	n := len(l.X.Values) * len(l.Y.Values)
 	for j, y := range l.Y.Values {
 		for i, x := range l.X.Values {
 			at := f.at(x, y)
 			switch {
 			case l.failed(i, j):
 				drawMark(c, at, failedMark)
-			case n <= many && !room.blocked(around(at, 0)):
+			case l.fewFlown() && !room.blocked(around(at, 0)):
 				c.DrawGlyphNoClip(flownMark, at)
 			}
 		}

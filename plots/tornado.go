@@ -44,7 +44,7 @@ func Tornado(gains []Gain, u Units, c Caption) (*Figure, error) {
 	l := layOutTornado(gains, u)
 	s := &sheet{
 		heading: c.heading("Gain of margin by single changes"), caption: c, key: l.key(),
-		intro:  "Right of the line a change adds margin, left of it it takes margin away. The greatest effect comes first.",
+		intro:  "Bars to the right add margin, bars to the left take it away; the greatest effect comes first.",
 		height: l.height(), body: l.draw,
 	}
 	return s.figure(l.describe()), nil
