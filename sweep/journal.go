@@ -24,8 +24,8 @@ type Journal struct {
 	manifest Manifest
 	columns  []Column
 	part     *os.File // nil when finished
-	there    bitmap   // rows by position
-	count    int
+	there    bitmap   // positions of the rows that were there when it was opened
+	count    int      // of rows that are there
 	line     bytes.Buffer
 	csv      *csv.Writer
 }
@@ -37,8 +37,11 @@ func OpenJournal(dir string, s *Study, m Manifest, resume bool) (*Journal, error
 	j := &Journal{dir: dir, manifest: m, columns: s.Columns()}
 	j.csv = csv.NewWriter(&j.line)
 	fresh, err := j.judge(resume)
-	if err != nil || j.Finished() {
-		return j, err
+	if err != nil {
+		return nil, err
+	}
+	if j.Finished() {
+		return j, j.dropPart()
 	}
 	if fresh {
 		if err := m.write(dir); err != nil {
@@ -101,7 +104,7 @@ func (j *Journal) open() (err error) {
 	if err != nil {
 		return fmt.Errorf("cannot read %s: %w", path, Reason(err))
 	}
-	if named, err := os.Stat(path); err != nil || !os.SameFile(own, named) {
+	if named, err := os.Stat(path); err != nil || !os.SameFile(own, named) || j.Finished() {
 		return Unfit{fmt.Sprintf("another process has just finished the sweep in %s", j.dir)}
 	}
 	if err := j.sweepUp(); err != nil {
@@ -166,13 +169,13 @@ func (j *Journal) read(each func(row int, cells []string) error) error {
 	return readRows(j.part, j.part.Name(), &j.manifest, each)
 }
 
-// Has says that a row is there.
+// Has says that a row was there when the journal was opened.
 func (j *Journal) Has(row int) bool { return j.there.has(j.manifest.shard().position(row)) }
 
-// Count is how many rows are there.
+// Count is how many rows are there now.
 func (j *Journal) Count() int { return j.count }
 
-// Add appends a row.
+// Add appends a row that was not there.
 func (j *Journal) Add(r *Row) error {
 	j.line.Reset()
 	_ = j.csv.Write(Cells(j.columns, r)) // a buffer takes everything
@@ -180,9 +183,7 @@ func (j *Journal) Add(r *Row) error {
 	if _, err := j.part.Write(j.line.Bytes()); err != nil {
 		return fmt.Errorf("cannot write %s: %w", j.part.Name(), Reason(err))
 	}
-	if j.there.set(j.manifest.shard().position(r.Index)) {
-		j.count++
-	}
+	j.count++
 	return nil
 }
 
@@ -192,16 +193,17 @@ func (j *Journal) Finish() error {
 		return nil
 	}
 	path := filepath.Join(j.dir, RowsFile)
-	err := WriteWhole(path, func(w io.Writer) error { return j.write(w) })
-	if err != nil {
+	if err := WriteWhole(path, j.write); err != nil {
 		return errors.Join(err, j.Close())
 	}
-	name := j.part.Name()
-	if err := j.Close(); err != nil {
-		return err
-	}
-	if err := os.Remove(name); err != nil {
-		return fmt.Errorf("cannot remove %s: %w", name, Reason(err))
+	return errors.Join(j.Close(), j.dropPart())
+}
+
+// dropPart removes the part file of a finished sweep, if it is still there.
+func (j *Journal) dropPart() error {
+	path := filepath.Join(j.dir, partFile)
+	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("cannot remove %s: %w", path, Reason(err))
 	}
 	return nil
 }

@@ -150,8 +150,8 @@ func TestPartLeftBesideTheTable(t *testing.T) {
 	flyInto(t, dir, s, m, false, -1)
 	write(t, filepath.Join(dir, partFile), "0,torn")
 	j, err := OpenJournal(dir, s, m, true)
-	if err != nil || !j.Finished() {
-		t.Error(err)
+	if err != nil || !j.Finished() || exists(filepath.Join(dir, partFile)) {
+		t.Errorf("the part file is still there (%v)", err)
 	}
 }
 

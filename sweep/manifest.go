@@ -142,7 +142,7 @@ func ReadManifest(dir string) (*Manifest, error) {
 	if err := json.Unmarshal(text, &m); err != nil {
 		return nil, Unfit{fmt.Sprintf("%s does not tell what was swept (%v): name another folder", path, err)}
 	}
-	if s := m.shard(); m.Rows < 0 || s.Index < 0 || s.Index >= s.step() || s.Of < 0 {
+	if s := m.shard(); m.Rows < 0 || s.Index < 0 || s.Index >= s.step() || s.Of < 0 || s.Of > MostShards {
 		return nil, Unfit{fmt.Sprintf("%s does not tell what was swept: name another folder", path)}
 	}
 	return &m, nil
@@ -159,6 +159,9 @@ func (m *Manifest) write(dir string) error {
 		return err
 	})
 }
+
+// MostShards is a number of shards beyond which something is wrong.
+const MostShards = 100000
 
 // Unfit says why a folder does not fit what is asked of it, and what to do.
 type Unfit struct{ reason string }

@@ -38,23 +38,14 @@ type folder struct {
 	manifest *Manifest
 }
 
-// arrange reads the manifests and puts the folders in the order of their shards.
+// arrange puts the folders in the order of their shards.
 func arrange(dirs []string) ([]folder, *Manifest, error) {
 	var parts []folder
 	var whole *Manifest
 	for _, dir := range dirs {
-		m, err := ReadManifest(dir)
-		if errors.Is(err, fs.ErrNotExist) {
-			return nil, nil, Unfit{fmt.Sprintf("%s holds no sweep: name folders that sweep --shard has written", dir)}
-		}
+		m, err := readShard(dir)
 		if err != nil {
 			return nil, nil, err
-		}
-		if m.Shard == nil {
-			return nil, nil, Unfit{fmt.Sprintf("%s holds a whole sweep, not a shard", dir)}
-		}
-		if !exists(filepath.Join(dir, RowsFile)) {
-			return nil, nil, Unfit{fmt.Sprintf("the sweep in %s is not finished: go on with it with --resume", dir)}
 		}
 		own := *m
 		own.Shard = nil
@@ -67,18 +58,34 @@ func arrange(dirs []string) ([]folder, *Manifest, error) {
 		if m.Shard.Of != len(parts) {
 			return nil, nil, Unfit{fmt.Sprintf("%s holds a shard of %d, %s one of %d", dirs[0], len(parts), dir, m.Shard.Of)}
 		}
-		place := &parts[m.Shard.Index]
-		if place.manifest != nil {
-			return nil, nil, Unfit{fmt.Sprintf("%s and %s both hold shard %d/%d: name each once", place.dir, dir, m.Shard.Index, m.Shard.Of)}
+		part := &parts[m.Shard.Index]
+		if part.manifest != nil {
+			return nil, nil, Unfit{fmt.Sprintf("%s and %s both hold shard %d/%d: name each once", part.dir, dir, m.Shard.Index, m.Shard.Of)}
 		}
-		*place = folder{dir, m}
+		*part = folder{dir, m}
 	}
-	for i, p := range parts {
-		if p.manifest == nil {
+	for i, part := range parts {
+		if part.manifest == nil {
 			return nil, nil, Unfit{fmt.Sprintf("shard %d/%d is missing: name its folder, or fly it with --shard %d/%d", i, len(parts), i, len(parts))}
 		}
 	}
 	return parts, whole, nil
+}
+
+// readShard reads the manifest of a finished shard.
+func readShard(dir string) (*Manifest, error) {
+	m, err := ReadManifest(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, Unfit{fmt.Sprintf("%s holds no sweep: name folders that sweep --shard has written", dir)}
+	case err != nil:
+		return nil, err
+	case m.Shard == nil:
+		return nil, Unfit{fmt.Sprintf("%s holds a whole sweep, not a shard", dir)}
+	case !exists(filepath.Join(dir, RowsFile)):
+		return nil, Unfit{fmt.Sprintf("the sweep in %s is not finished: go on with it with --resume", dir)}
+	}
+	return m, nil
 }
 
 // join writes the rows of all shards in order.

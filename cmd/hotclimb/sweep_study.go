@@ -153,9 +153,6 @@ func (s *swept) describe() {
 	s.manifest = m
 }
 
-// mostShards is a number of shards beyond which something is wrong.
-const mostShards = 100000
-
 // part reads --shard.
 func (f *sweepFlags) part(env func(string) string) (sweep.Shard, error) {
 	if f.shard == "" {
@@ -163,8 +160,8 @@ func (f *sweepFlags) part(env func(string) string) (sweep.Shard, error) {
 	}
 	index, count, ok := strings.Cut(f.shard, "/")
 	of, err := strconv.Atoi(count)
-	if !ok || err != nil || of < 1 || of > mostShards {
-		return sweep.Shard{}, badInputf("--shard %q: write I/N, as in 0/8, with N from 1 to %d", f.shard, mostShards)
+	if !ok || err != nil || of < 1 || of > sweep.MostShards {
+		return sweep.Shard{}, badInputf("--shard %q: write I/N, as in 0/8, with N from 1 to %d", f.shard, sweep.MostShards)
 	}
 	from := "--shard " + f.shard
 	if index == "" {
