@@ -137,7 +137,11 @@ func (l *contour) height() vg.Length {
 // intro says what the lines are and what the frame cannot show.
 func (l *contour) intro() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "Lines, %s %s apart: lesser margin of coolant and oil over the cases", decimal(l.by, places(l.by)), l.unit.unit)
+	if len(l.levels) == 0 {
+		text.WriteString("Lesser margin of coolant and oil over the cases")
+	} else {
+		fmt.Fprintf(&text, "Lines, %s %s apart: lesser margin of coolant and oil over the cases", decimal(l.by, places(l.by)), l.unit.unit)
+	}
 	if l.NeedCoolant != 0 || l.NeedOil != 0 {
 		fmt.Fprintf(&text, ", less what is required (coolant %s, oil %s)", l.degrees(l.NeedCoolant), l.degrees(l.NeedOil))
 	}

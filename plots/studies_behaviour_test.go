@@ -81,6 +81,7 @@ func TestStudiesServeReaders(t *testing.T) {
 func TestContourTellsWhatItCannotShow(t *testing.T) {
 	want := map[string]string{
 		"contour_valley":     "Lines, 2 °F apart: lesser margin of coolant and oil over the cases, less what is required (coolant 5.4 °F, oil 5.4 °F).",
+		"contour_level":      "Lesser margin of coolant and oil over the cases, less",
 		"contour_outside":    "The present (3.00, 20.0) lies outside.",
 		"contour_all_failed": "No run gave a margin of coolant.",
 		"contour_feasible":   "The coolant holds everywhere here. The oil holds everywhere here.",
