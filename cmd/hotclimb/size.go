@@ -55,9 +55,8 @@ Without flags it does what the section size of the scenario says. --out writes,
 beside tables and charts, the sizes to build as sized.yaml for --over.`,
 		Example: examples(
 			`hotclimb size tug --case hot_tow`,
-			`hotclimb size rotary --case hot_climb --oil-margin "2 ddegF" --format json`,
-			`hotclimb size tug --case hot_tow --vary "exits.belly.height=4 in..14 in" --trade`,
-			`hotclimb size seaplane --case hot_climb --vary inlets.nose_ring.area="60..120 in^2" --out seaplane_sized`,
+			`hotclimb size tug --case hot_tow --vary "exits.belly.height=4 in..14 in" --trade --out tug_sized`,
+			`hotclimb size seaplane --case hot_climb --vary "inlets.nose_ring.area=60..120 in^2" --coolant-margin "5 ddegF" --format json`,
 		),
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error {

@@ -18,7 +18,7 @@ const (
 	confirmStarts      = 3    // of Nelder-Mead
 	confirmSize        = 0.1  // of its first simplex, as a share of the bounds
 	betterConfirmed    = 1e-3 // share of the objective from which the search starts again
-	confirmEvaluations = 40   // for each variable and start
+	confirmEvaluations = 30   // for each variable and start
 )
 
 // confirm searches with the other method from the answer and from the best

@@ -117,8 +117,8 @@ func TestTradeRises(t *testing.T) {
 
 // A margin kept for doubt is that many standard deviations, and it is kept.
 func TestSizeWithDoubt(t *testing.T) {
-	s := sizing(t, "tug", "hot_tow", "exits.belly.height", "4 in..20 in")
-	s.Doubt = 0.5
+	s := sizing(t, "rotary", "hot_taxi", "exits.aft_ring.area", "50 in^2..300 in^2")
+	s.Doubt = 0.3
 	out, err := Size(context.Background(), s)
 	if err != nil {
 		t.Fatal(err)

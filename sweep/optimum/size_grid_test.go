@@ -23,11 +23,11 @@ type gridProblem struct {
 }
 
 var gridProblems = []gridProblem{
-	{name: "tug, exit and chin", file: "tug", only: "hot_tow", minimise: OpeningArea, coolant: 2.8, oil: 2.8,
+	{name: "tug, exit and chin", file: "tug", only: "hot_tow", minimise: OpeningArea, coolant: 2.8, oil: 2.8, long: true,
 		vary: []string{"exits.belly.height", "4 in..14 in", "inlets.chin.height", "3.5 in..8 in"}},
 	{name: "rotary, armpit and ring", file: "rotary", only: "hot_climb", minimise: CoolingDrag, long: true,
 		vary: []string{"exits.aft_ring.area", "50 in^2..160 in^2", "inlets.armpit_right.area", "25 in^2..60 in^2"}},
-	{name: "seaplane, ring and gills", file: "seaplane", only: "water_taxi", minimise: Weighted, long: true,
+	{name: "seaplane, ring and gills", file: "seaplane", only: "water_taxi", minimise: Weighted,
 		vary: []string{"exits.gills_left.height", "0.8 in..3 in", "inlets.nose_ring.area", "60 in^2..140 in^2"}},
 	{name: "tug, three openings", file: "tug", only: "hot_tow", minimise: OpeningArea, coolant: 2.8, oil: 2.8, long: true,
 		vary: []string{"exits.belly.height", "4 in..14 in", "inlets.chin.height", "3.5 in..8 in", "inlets.cheek_right.area", "6 in^2..24 in^2"}},

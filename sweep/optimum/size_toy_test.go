@@ -110,7 +110,8 @@ func TestNothingFitsAFormula(t *testing.T) {
 // The answer, to the last bit, and the number of flights do not depend on the
 // number of workers.
 func TestSizeWorkers(t *testing.T) {
-	s := sizing(t, "tug", "hot_tow", "exits.belly.height", "4 in..14 in", "inlets.chin.height", "3.5 in..8 in")
+	s := sizing(t, "rotary", "hot_taxi", "exits.aft_ring.area", "50 in^2..160 in^2", "inlets.armpit_right.area", "25 in^2..60 in^2")
+	s.OilMargin = 3
 	var outs []*Sized
 	for _, workers := range []int{1, 4} {
 		s.Workers = workers
