@@ -25,8 +25,8 @@ type Column struct {
 	cell func(*Row) string
 }
 
-// failed stands in the status of a row without an outcome.
-const failed = "failed"
+// Failed is the status of a row without an outcome.
+const Failed = "failed"
 
 // Columns are those of the table: the number of the row, the factors, the case,
 // and what became of it.
@@ -54,7 +54,7 @@ func factorColumn(f Factor, i int) Column {
 var outcomeColumns = []Column{
 	{"status", Text, func(r *Row) string {
 		if r.Err != nil {
-			return failed
+			return Failed
 		}
 		return string(r.Status)
 	}},

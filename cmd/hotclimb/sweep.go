@@ -48,9 +48,9 @@ what is missing, and the table has the same bytes as that of an undisturbed
 sweep. A flight that fails is a row with its reason, in the column fault.
 
 --shard I/N flies, of the rows numbered from 0, those whose number leaves I when
-divided by N, with I from 0 to N-1; sweep merge joins the folders. With --shard
-/N, I is the SLURM_ARRAY_TASK_ID or the JOB_COMPLETION_INDEX of the environment;
-let the array start at 0.`,
+divided by N, with I from 0 to N-1; sweep merge joins the folders. When only /N
+is given, I is the JOB_COMPLETION_INDEX or the SLURM_ARRAY_TASK_ID of the
+environment; let an array start at 0.`,
 		Example: examples(
 			`hotclimb sweep tug`,
 			`hotclimb sweep tug --case hot_tow --vary "exits.belly.height=6 in..10 in:5" --vary "spray.rate=0 L/min, 1.2 L/min"`,
@@ -80,7 +80,7 @@ func (f *sweepFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.design, "design", "every combination or drawn points, as `WORD`: grid, latin_hypercube or sobol")
 	flags.IntVar(&f.points, "points", 0, "draw `N` points")
 	flags.BoolVar(&f.resume, "resume", false, "go on with an unfinished sweep in the folder of --out")
-	flags.StringVar(&f.shard, "shard", "", "fly part `I/N` of the rows, with I from 0 to N-1")
+	flags.StringVar(&f.shard, "shard", "", "fly part `I/N` of the rows, with I from 0 to N-1 (see above)")
 	flags.BoolVar(&f.parquet, "parquet", false, "also write DIR/sweep.parquet")
 }
 

@@ -141,4 +141,4 @@ func (e *effect) take(margins [2]float64, cell string) {
 }
 
 // statuses are those of rows, the best first.
-var statuses = []string{string(sim.WithinLimits), string(sim.Caution), string(sim.OverLimit), "failed"}
+var statuses = []string{string(sim.WithinLimits), string(sim.Caution), string(sim.OverLimit), sweep.Failed}

@@ -56,7 +56,7 @@ func (p *page) swept(t *tally) {
 	}
 	p.line("")
 	var parts []string
-	colours := map[string]colour{string(sim.WithinLimits): green, string(sim.Caution): yellow, string(sim.OverLimit): red, "failed": red}
+	colours := map[string]colour{string(sim.WithinLimits): green, string(sim.Caution): yellow, string(sim.OverLimit): red, sweep.Failed: red}
 	for _, s := range statuses {
 		if n := t.status[s]; n > 0 {
 			parts = append(parts, fmt.Sprintf("%d %s", n, p.paint(colours[s], s)))
