@@ -124,9 +124,11 @@ func (p *program) sweep(ctx context.Context, file string, f *sweepFlags) error {
 	return p.printSwept(s, f.format.word, s.eachRow)
 }
 
-// flySweep flies what the plan says, with progress.
+// flySweep flies what the plan says, with progress, unless rows run over the
+// same terminal meanwhile.
 func (p *program) flySweep(ctx context.Context, s *swept, f *sweepFlags, emit func(*sweep.Row) error) error {
-	bar := p.progress("flights", s.manifest.Len()-s.there, f.noProgress)
+	rowsRun := f.out == "" && f.format.word != "text" && p.out.terminal
+	bar := p.progress("flights", s.manifest.Len()-s.there, f.noProgress || rowsRun)
 	defer bar.end()
 	return s.study.Run(ctx, s.plan, func(r *sweep.Row) error {
 		bar.step()
@@ -149,13 +151,14 @@ func (p *program) sweepInto(ctx context.Context, s *swept, f *sweepFlags) error 
 		p.say(fmt.Sprintf("%d of %s are there", s.there, counted(s.manifest.Len(), "flight")))
 	}
 	s.plan.Done = j.Has
-	if err := p.flySweep(ctx, s, f, j.Add); err != nil {
-		if errors.Is(err, context.Canceled) {
-			p.say(fmt.Sprintf("%d of %s are safe in %s; the same command with --resume goes on", j.Count(), counted(s.manifest.Len(), "flight"), f.out))
-		}
-		return errors.Join(err, j.Close())
+	if err = p.flySweep(ctx, s, f, j.Add); err == nil {
+		err = j.Finish()
 	}
-	return asBadInput(j.Finish())
+	if err != nil {
+		p.say(fmt.Sprintf("%d of %s are safe in %s; the same command with --resume goes on", j.Count(), counted(s.manifest.Len(), "flight"), f.out))
+		return errors.Join(asBadInput(err), j.Close())
+	}
+	return nil
 }
 
 // asBadInput marks the refusal of a folder as one that the user can mend.
