@@ -64,6 +64,7 @@ type Event struct {
 type LegSpan struct {
 	Name       string
 	Start, End float64 // [s]
+	Stalled    bool    // slower than an aircraft of this mass and wing can fly
 }
 
 // Result is what a run gives.

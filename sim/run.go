@@ -198,7 +198,7 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	if r.landed {
 		r.y[altitude] = r.Weather.Elevation // not fieldSlack below it
 	}
-	span.End = r.now
+	span.End, span.Stalled = r.now, r.stalled
 	r.result.Legs = append(r.result.Legs, span)
 	r.result.Steps += sol.Stats.Steps
 	return r.out.err

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"math"
-	"strings"
 
 	"hotclimb/scenarios"
 	"hotclimb/sim"
@@ -111,9 +110,6 @@ func (p *limitPlan) set(sc *scenarios.Scenario, c condition) error {
 // fieldTemperature is that of the filed day at a field [°C]: the same air.
 func (p *limitPlan) fieldTemperature(elevation float64) float64 { return p.day.Temperature(elevation) }
 
-// stallWords begin the warning of a flight on a leg that no aircraft can fly.
-const stallWords = "leg %s is slower than an aircraft"
-
 // judge says what a flight comes to. The time of boiling needs its samples.
 func judge(r *sim.Result, climb string) verdict {
 	v := verdict{margin: math.Inf(1), reached: math.NaN(), water: r.WaterUsed}
@@ -125,14 +121,12 @@ func judge(r *sim.Result, climb string) verdict {
 		v.by = by
 		v.reach(r, at, climb)
 	}
-	if span := spanOf(r, climb); span != nil {
-		v.climbTime = span.End - span.Start
-	}
 	if r.Incomplete != "" {
 		v.trouble = fmt.Sprintf("leg %s does not reach its end", r.Incomplete)
 	}
-	for _, w := range r.Warnings {
-		if strings.HasPrefix(w, fmt.Sprintf(stallWords, climb)) {
+	if span := spanOf(r, climb); span != nil {
+		v.climbTime = span.End - span.Start
+		if span.Stalled {
 			v.stalled, v.trouble = true, "slower than the aircraft can fly"
 		}
 	}
