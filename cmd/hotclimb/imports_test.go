@@ -35,6 +35,9 @@ var homes = map[string][]string{
 	"github.com/spf13/cobra": {"cmd"},
 	"gonum.org/v1/plot":      {"plots"},
 	"gonum.org/v1/gonum":     {"sweep", "plots"},
+
+	"github.com/parquet-go/parquet-go": {"sweep"},
+	"codeberg.org/go-pdf/fpdf":         {"plots"},
 }
 
 // fluidUsers are the packages under sim that may import sim/fluid.

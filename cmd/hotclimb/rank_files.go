@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"strings"
 
 	"hotclimb/plots"
 	"hotclimb/scenarios"
@@ -80,8 +81,11 @@ func (k *ranking) tenthGains() []plots.Gain {
 			e, sign = &t.Down, "−"
 		}
 		if e.Err == nil {
-			gains = append(gains, plots.Gain{Name: t.Param.Path, Note: sign + shownStep(t), Coolant: e.Gain[sweep.Coolant], Oil: e.Gain[sweep.Oil]})
+			gains = append(gains, plots.Gain{Name: t.Param.Path, Note: sign + printed.Replace(shownStep(t)), Coolant: e.Gain[sweep.Coolant], Oil: e.Gain[sweep.Oil]})
 		}
 	}
 	return gains
 }
+
+// printed writes the powers of units as in print.
+var printed = strings.NewReplacer("^2", "²", "^3", "³")

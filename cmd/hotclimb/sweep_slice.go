@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"math"
 	"slices"
 	"strconv"
@@ -70,7 +71,7 @@ type cutter struct {
 }
 
 // newCutter makes the cuts of a grid: along each factor of numbers and, when
-// there are several, across the first two.
+// there are several, across two of them: openings before others.
 func newCutter(s *swept) *cutter {
 	names := sweep.Names(s.manifest.Columns())
 	c := &cutter{study: s.study, at: make([]int, len(s.study.Factors))}
@@ -86,9 +87,18 @@ func newCutter(s *swept) *cutter {
 		c.cuts = append(c.cuts, newCut(x, nil))
 	}
 	if len(scales) > 1 {
+		slices.SortStableFunc(scales, func(a, b *scale) int { return cmp.Compare(c.turn(a), c.turn(b)) })
 		c.cuts = append(c.cuts, newCut(scales[0], scales[1]))
 	}
 	return c
+}
+
+// turn orders factors for the chart over two of them.
+func (c *cutter) turn(x *scale) int {
+	if c.study.Factors[x.factor].Param.Made == "opening" {
+		return 0
+	}
+	return 1
 }
 
 // nearest is the number of the value of a factor that is nearest to that of the
