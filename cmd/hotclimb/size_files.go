@@ -147,9 +147,14 @@ func (z *sized) writeOverlay(w io.Writer) error {
 	return err
 }
 
-// exact is the size to build of factor i as the file takes it.
+// exact is the size to build of factor i as the file takes it, with its shape as
+// a comment.
 func (z *sized) exact(i int) string {
-	return scenarios.Exact(z.Sized.Build.Pieces[i].Value, z.unit(i), z.Factors[i].Param.Dimension)
+	text := scenarios.Exact(z.Sized.Build.Pieces[i].Value, z.unit(i), z.Factors[i].Param.Dimension)
+	if shape := z.shape(i); shape != "" {
+		text += "   # " + shape
+	}
+	return text
 }
 
 // ownSettings are the lines of a case that has numbers of its own for factors.

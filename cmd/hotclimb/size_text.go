@@ -200,21 +200,31 @@ func (z *sized) value(i int, x float64) string {
 }
 
 // piece prints the size of factor i that can be made.
-func (p *sizePage) piece(i int) string {
-	piece := p.Sized.Build.Pieces[i]
-	q, s := p.Factors[i].Param, piece.Shape
-	rectangle := p.cut(s.Width) + " by " + p.cut(s.Height)
-	switch {
-	case s.Diameter > 0 && s.Round:
-		return fmt.Sprintf("%s, as round %s; or %s", p.value(i, piece.Value), p.cut(s.Diameter), rectangle)
-	case s.Diameter > 0:
-		return fmt.Sprintf("%s, as %s; or round %s", p.value(i, piece.Value), rectangle, p.cut(s.Diameter))
+func (z *sized) piece(i int) string {
+	x, q := z.Sized.Build.Pieces[i].Value, z.Factors[i].Param
+	switch shape := z.shape(i); {
+	case shape != "":
+		return z.value(i, x) + ", as " + shape
 	case q.Dimension == scenarios.DimensionOf[scenarios.Length]():
-		return p.cut(piece.Value)
+		return z.cut(x)
 	case q.Whole:
-		return p.bare(i, piece.Value) + " pieces"
+		return z.bare(i, x) + " pieces"
 	}
-	return p.value(i, piece.Value)
+	return z.value(i, x)
+}
+
+// shape prints what an opening that is given by its area can be cut to, "" for
+// anything else.
+func (z *sized) shape(i int) string {
+	s := z.Sized.Build.Pieces[i].Shape
+	rectangle, circle := z.cut(s.Width)+" by "+z.cut(s.Height), "round "+z.cut(s.Diameter)
+	switch {
+	case s.Diameter == 0:
+		return ""
+	case s.Round:
+		return circle + "; or " + rectangle
+	}
+	return rectangle + "; or " + circle
 }
 
 // cut prints a length as it is cut: in sixteenths of an inch or in millimetres.

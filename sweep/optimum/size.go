@@ -44,9 +44,9 @@ type Sizing struct {
 	Seed    uint64       // of drawn samples
 	Sim     sim.Settings // of each flight
 
-	// Fly gives one flight of a case with the factors at x; nil sets them in the
-	// scenario of the case, builds and flies it. It is called by several
-	// goroutines at once.
+	// Fly gives one flight of a case with the factors at x, or as filed when x is
+	// nil. Without it they are set in the scenario of the case, which is built and
+	// flown. It is called by several goroutines at once.
 	Fly func(ctx context.Context, k int, x []float64) (Flight, error)
 	// Flown is called after each flight, by several goroutines at once, when it
 	// is not nil.
@@ -55,14 +55,13 @@ type Sizing struct {
 
 // Sized is what a sizing found.
 type Sized struct {
-	Limits []Limit // the rows of Design.Slack
+	Limits []Limit // what must be kept, in the order of Design.Values
 	Start  Design  // the file as it stands
 	From   string  // where the search started, in words
 	Best   Design  // the answer, or the least bad design when nothing fits
 	Fits   bool
 
 	Iterations int     // of the sequential linear programs
-	Evaluated  int     // designs they and their starts asked for
 	KKT        float64 // what is left of the conditions of an optimum, see Solution
 	Rounds     int     // solutions until the margins for doubt stood still; 1 without doubt
 

@@ -4,6 +4,8 @@ import (
 	"context"
 	"fmt"
 	"math"
+	"slices"
+	"strconv"
 
 	"hotclimb/scenarios"
 )
@@ -29,9 +31,18 @@ type Shape struct {
 	Round         bool    // the value is that of the circle, else of the rectangle
 }
 
-// mostRounded is the number of factors up to which every combination of sizes
-// rounded up and down is flown.
-const mostRounded = 5
+// roundings are the combinations of sizes that are flown, by steps from the last
+// size below the answer. The first may take less than all sizes rounded up; each
+// of the others is for when those before it break a limit.
+var roundings = []struct {
+	sizes, pieces []int // steps of sizes, and of counts of pieces
+	most          int   // factors up to which there are not too many of them
+	how           string
+}{
+	{[]int{0, 1}, []int{1}, 5, "sizes rounded up, or down where that is enough"},
+	{[]int{0, 1}, []int{0, 1}, 5, "sizes and pieces rounded up or down, as rounding up breaks a limit"},
+	{[]int{-1, 0, 1, 2}, []int{-1, 0, 1, 2}, 3, "the best of sizes up to two steps away, as those next to the answer break a limit"},
+}
 
 // build rounds the answer to sizes that can be made and flies them.
 func (p *sizer) build(ctx context.Context, out *Sized) error {
@@ -51,8 +62,7 @@ func (p *sizer) build(ctx context.Context, out *Sized) error {
 	return nil
 }
 
-// rounded flies the sizes next above, and where these break a limit every
-// combination of sizes near the answer.
+// rounded flies all sizes rounded up, and then the roundings.
 func (p *sizer) rounded(ctx context.Context, steps []rounding, x []float64) (*Build, error) {
 	up := make([]float64, len(x))
 	for i := range x {
@@ -63,58 +73,60 @@ func (p *sizer) rounded(ctx context.Context, steps []rounding, x []float64) (*Bu
 		return nil, err
 	}
 	b := &Build{Design: *d, Fits: p.fits(d), How: "every size rounded up"}
-	if b.Fits || len(x) > mostRounded {
-		return b, nil
-	}
-	for _, try := range []struct {
-		offsets []int
-		how     string
-	}{
-		{[]int{0, 1}, "sizes rounded up or down, as rounding every one up breaks a limit"},
-		{[]int{-1, 0, 1, 2}, "the best of sizes up to two steps away, as those next to the answer break a limit"},
-	} {
-		best, err := p.bestOf(ctx, steps, x, try.offsets)
+	for i, try := range roundings {
+		if i > 0 && b.Fits || len(x) > try.most {
+			break
+		}
+		best, err := p.bestOf(ctx, x, func(k int) []float64 {
+			if p.Factors[k].Param.Whole {
+				return steps[k].all(x[k], try.pieces)
+			}
+			return steps[k].all(x[k], try.sizes)
+		})
 		if err != nil {
 			return nil, err
 		}
 		if p.better(best, &b.Design) {
 			b.Design, b.Fits, b.How = *best, p.fits(best), try.how
 		}
-		if b.Fits || len(x) > 3 {
-			break
-		}
 	}
 	return b, nil
 }
 
-// bestOf is the best of all combinations of sizes near x.
-func (p *sizer) bestOf(ctx context.Context, steps []rounding, x []float64, offsets []int) (*Design, error) {
-	var best *Design
-	n := 1
-	for range x {
-		n *= len(offsets)
-	}
-	for c := range n {
-		y := make([]float64, len(x))
-		for i, rest := 0, c; i < len(x); i, rest = i+1, rest/len(offsets) {
-			y[i] = steps[i].near(x[i], offsets[rest%len(offsets)])
+// bestOf is the best of all combinations of sizes.
+func (p *sizer) bestOf(ctx context.Context, x []float64, sizes func(factor int) []float64) (*Design, error) {
+	combinations := [][]float64{nil}
+	for k := range x {
+		var longer [][]float64
+		for _, c := range combinations {
+			for _, size := range sizes(k) {
+				longer = append(longer, append(slices.Clone(c), size))
+			}
 		}
-		d, err := p.design(ctx, y)
+		combinations = longer
+	}
+	var best *Design
+	var last error
+	for _, c := range combinations {
+		d, err := p.design(ctx, c)
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}
-		if err == nil && (best == nil || p.better(d, best)) {
+		if err != nil {
+			last = err
+		} else if best == nil || p.better(d, best) {
 			best = d
 		}
 	}
 	if best == nil {
-		return nil, fmt.Errorf("none of the sizes near the answer can be flown")
+		return nil, fmt.Errorf("none of the sizes near the answer can be flown: %w", last)
 	}
 	return best, nil
 }
 
-// fits says that a design keeps every limit.
-func (p *sizer) fits(d *Design) bool { return d.short(p.limits) <= settings().Shortfall }
+// fits says that a design keeps every limit, to the last digit: what is built is
+// within limits when it is flown again.
+func (p *sizer) fits(d *Design) bool { return d.short(p.limits) == 0 }
 
 // better says that a design keeps the limits better than another, or as well
 // with less of what is made small.
@@ -150,6 +162,17 @@ func (r *rounding) near(x float64, steps int) float64 {
 	return r.size(min(max(n, least), most))
 }
 
+// all are the sizes so many steps from x, each once.
+func (r *rounding) all(x float64, steps []int) []float64 {
+	var sizes []float64
+	for _, n := range steps {
+		if size := r.near(x, n); !slices.Contains(sizes, size) {
+			sizes = append(sizes, size)
+		}
+	}
+	return sizes
+}
+
 // inch and its sixteenth [m].
 const (
 	inch      = 0.0254
@@ -176,7 +199,10 @@ func roundingOf(p scenarios.Param, cases []scenarios.CaseScenario) rounding {
 	case p.Dimension == scenarios.DimensionOf[scenarios.Length]():
 		return even(step)
 	case p.Dimension == scenarios.DimensionOf[scenarios.Area]() && p.Made == "opening":
-		return opening(widthOf(sc, p.Path), step)
+		r := opening(widthOf(sc, p.Path), step)
+		size := r.size
+		r.size = func(n float64) float64 { return fewDigits(size(n), p) }
+		return r
 	}
 	one, err := scenarios.Convert(1, p.Unit, p.Dimension)
 	zero, _ := scenarios.Convert(0, p.Unit, p.Dimension)
@@ -185,6 +211,20 @@ func roundingOf(p scenarios.Param, cases []scenarios.CaseScenario) rounding {
 	}
 	unit := 1 / (one - zero)
 	return even(unit * math.Pow(10, math.Floor(math.Log10(math.Max(p.Hi-p.Lo, 1e-9)/unit))-4))
+}
+
+// fewDigits is a value with four decimal places in the unit that it is shown in,
+// so that a file can hold it.
+func fewDigits(x float64, p scenarios.Param) float64 {
+	shown, err := scenarios.Convert(x, p.Unit, p.Dimension)
+	if err != nil {
+		return x
+	}
+	n, err := scenarios.Parse(strconv.FormatFloat(shown, 'f', 4, 64)+" "+p.Unit, p.Dimension)
+	if err != nil {
+		return x
+	}
+	return n.Value
 }
 
 // even is a row of multiples.
@@ -203,7 +243,8 @@ const proportion = 2.0
 // opening is the row of areas of rectangles of a width or, without one, of
 // circles. The shape has the other one as well, at least as big.
 func opening(width, step float64) rounding {
-	up := func(x float64) float64 { return math.Ceil(x/step-1e-6) * step }
+	const slip = 0.01 // of a step: nobody cuts that well
+	up := func(x float64) float64 { return math.Ceil(x/step-slip) * step }
 	shape := func(area float64, round bool) Shape {
 		s := Shape{Width: width, Round: round, Diameter: up(math.Sqrt(4 / math.Pi * area))}
 		if width == 0 {

@@ -21,8 +21,8 @@ const (
 	confirmEvaluations = 30   // for each variable and start
 )
 
-// confirm searches with the other method from the answer and from the best
-// starts. Where that finds less, the linear programs start again from there.
+// confirm searches with the other method from the best starts. Where that finds
+// less, the linear programs start again from there.
 func (p *sizer) confirm(ctx context.Context, sol *Solution, out *Sized) (*Solution, error) {
 	starts, err := p.starts(ctx) // again, as margins for doubt change their order
 	if err != nil {

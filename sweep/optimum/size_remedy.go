@@ -4,8 +4,8 @@ import (
 	"cmp"
 	"context"
 	"errors"
+	"maps"
 	"slices"
-	"strings"
 
 	"hotclimb/scenarios"
 )
@@ -102,23 +102,22 @@ func (w *ward) power() *remedy {
 	}
 }
 
-// cores are all cores of the circuit in the air, moving more heat.
+// cores are all cores of the circuit in the air, moving more heat. Those that are
+// given by their fins are left as they are.
 func (w *ward) cores() *remedy {
 	sc := w.scenarios[w.limit.Case]
 	c := &remedy{
 		Cure: Cure{Kind: CoreCure, Case: w.limit.Case, All: true},
 		at:   towards(func(from float64) float64 { return from * mostCore }),
 	}
-	for _, path := range sc.Paths() {
-		param, err := sc.Compile(path)
-		if err != nil || param.Made != "core" {
+	for _, name := range slices.Sorted(maps.Keys(sc.Exchangers)) {
+		if x := sc.Exchangers[name]; x.Serves != w.circuit() || x.CooledBy != "air" {
 			continue
 		}
-		if name := exchangerOf(path); sc.Exchangers[name].Serves != w.circuit() || sc.Exchangers[name].CooledBy != "air" || sc.Exchangers[name].Geometry != nil {
-			continue
-		}
-		if n, ok := param.Get(sc); ok {
-			c.Moves = append(c.Moves, Move{Param: param, From: n.Value})
+		for _, heat := range []string{"rating.heat", "conductance.air", "conductance.liquid"} {
+			if m, ok := w.compile("exchangers." + name + "." + heat); ok {
+				c.Moves = append(c.Moves, m)
+			}
 		}
 	}
 	if len(c.Moves) == 0 {
@@ -246,10 +245,4 @@ func passAbsent(err error) error {
 		return nil
 	}
 	return err
-}
-
-// exchangerOf is the name of the exchanger a path belongs to.
-func exchangerOf(path string) string {
-	name, _, _ := strings.Cut(strings.TrimPrefix(path, "exchangers."), ".")
-	return name
 }

@@ -104,7 +104,7 @@ func (p *sizer) problem() Problem {
 	return q
 }
 
-// settings allow margins to be missed by a thousandth of a kelvin, as flights
+// settings allow margins to be missed by two thousandths of a kelvin, as flights
 // do not tell less apart.
 func settings() Settings { return Settings{Shortfall: 2e-3, Gain: 2e-5, Iterations: 60} }
 
@@ -123,7 +123,8 @@ func (p *sizer) search(ctx context.Context, out *Sized) error {
 		if err != nil {
 			return err
 		}
-		if sol, err = p.minimise(ctx, sol.X, out); err != nil {
+		again := slices.Insert(slices.Clone(starts), 0, start{name: out.From, x: sol.X})
+		if sol, err = p.fromSome(ctx, again, out); err != nil {
 			return err
 		}
 		if moved < stillDoubt || out.Rounds == mostRounds {
@@ -154,10 +155,15 @@ const hopefulStarts = 3
 // fits. Of answers that do not fit it returns the least bad.
 func (p *sizer) fromSome(ctx context.Context, starts []start, out *Sized) (*Solution, error) {
 	var best *Solution
+	var last error
 	for _, from := range starts[:min(hopefulStarts, len(starts))] {
 		sol, err := p.minimise(ctx, from.x, out)
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
 		if err != nil {
-			return nil, err
+			last = err
+			continue
 		}
 		if best == nil || sol.Violation < best.Violation {
 			best, out.From = sol, from.name
@@ -165,6 +171,9 @@ func (p *sizer) fromSome(ctx context.Context, starts []start, out *Sized) (*Solu
 		if best.Feasible {
 			break
 		}
+	}
+	if best == nil {
+		return nil, last
 	}
 	return best, nil
 }

@@ -192,6 +192,28 @@ func TestRounding(t *testing.T) {
 	}
 }
 
+// Pieces are rounded up, and the rest is then as small as they leave it: 7.2 pieces
+// of a needed height of 1 in come to 8 of them.
+func TestPiecesRoundUp(t *testing.T) {
+	s := sizing(t, "seaplane", "cruise", "exits.gills_left.count", "2..12", "exits.gills_left.height", "0.99 in..1.01 in")
+	s.Fly = func(_ context.Context, _ int, x []float64) (Flight, error) {
+		if x == nil {
+			x = []float64{7, inch}
+		}
+		f := Flight{Area: x[0] * x[1], AllArea: x[0] * x[1], MeanDrag: 1000}
+		f.BoilMargin = math.Inf(1)
+		f.Circuits[sweep.Coolant].Margin = 10 * (x[0]*x[1]/inch - 7.2)
+		return f, nil
+	}
+	out, err := Size(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if math.Abs(out.Best.Area/inch-7.2) > 1e-3 || !out.Build.Fits || out.Build.Design.X[0] != 8 || out.Build.Design.X[1] != inch {
+		t.Errorf("area %g, built %+v", out.Best.Area/inch, out.Build)
+	}
+}
+
 // Numbers that are no openings keep three digits or so, and none is lost.
 func TestRoundingOfOthers(t *testing.T) {
 	s := sizing(t, "tug", "hot_tow", "exits.belly.flap_angle", "5 deg..30 deg", "flight.legs.tow.speed", "65 mph..80 mph")
