@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -263,6 +264,17 @@ func (p *sizePage) margins() {
 		rows = append(rows, append(row, boiling(d, is.BoilMargin), strings.Join(reversedUnderPower(is), ", ")))
 	}
 	p.table(1, table.Row{"margins " + d.name, "coolant filed", name, "needs", "oil filed", name, "needs", "boiling", ""}, rows)
+	if p.Doubt > 0 {
+		p.line("  needs: with %s on top of what is asked for, by %s", deviations(p.Doubt), p.DoubtFrom)
+	}
+}
+
+// deviations is a number of standard deviations in words.
+func deviations(k float64) string {
+	if k == 1 {
+		return "1 standard deviation"
+	}
+	return strconv.FormatFloat(k, 'g', 4, 64) + " standard deviations"
 }
 
 // needs is the margin that a circuit needs in a case.

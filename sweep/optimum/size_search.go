@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"context"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"sync"
@@ -191,7 +192,8 @@ func (p *sizer) conclude(ctx context.Context, sol *Solution, out *Sized) error {
 		}
 	}
 	for i, f := range p.Factors {
-		atEnd := sol.X[i] == f.Lo || sol.X[i] == f.Hi
+		const near = 2e-3 // of the bounds, as the least bad design is only found so well
+		atEnd := math.Min(sol.X[i]-f.Lo, f.Hi-sol.X[i]) < near*(f.Hi-f.Lo)
 		if sol.Feasible && sol.BoundMultipliers[i]*(f.Hi-f.Lo) > leastMultiplier || !sol.Feasible && atEnd {
 			out.AtBound = append(out.AtBound, Held{i, sol.X[i] > (f.Lo+f.Hi)/2})
 		}
