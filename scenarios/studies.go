@@ -19,6 +19,7 @@ type Size struct {
 	OilMargin     Quantity[Difference] `mapstructure:"oil_margin" doc:"margin kept to the oil limit" range:"-50 K..80 K" default:"0 K" source:"the limit itself"`
 	BoilMargin    Quantity[Difference] `mapstructure:"boil_margin" doc:"margin kept to boiling" range:"0 K..80 K" default:"8 K" source:"engineering judgement: 8 to 10 K at the hot leg"`
 	Doubt         Quantity[Ratio]      `mapstructure:"doubt" doc:"standard deviations kept on top" range:"0..5" default:"0" source:"none"`
+	DoubtFrom     string               `mapstructure:"doubt_from" doc:"where those come from: the slope of a margin along every doubtful number, or flights with all of them drawn" words:"slopes|samples" default:"slopes"`
 }
 
 // Test is one flight record.

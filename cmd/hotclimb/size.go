@@ -17,11 +17,10 @@ import (
 type sizeFlags struct {
 	vary  []string
 	trade bool
-	from  choice // of the spread of margins
 
 	minimise, areaShare                  string
 	coolantMargin, oilMargin, boilMargin string
-	doubt                                string
+	doubt, doubtFrom                     string
 }
 
 // sized is everything size has to say.
@@ -38,7 +37,7 @@ type sized struct {
 
 func (p *program) sizeCommand() *cobra.Command {
 	var c common
-	f := sizeFlags{from: choice{optimum.FromSlopes, []string{optimum.FromSlopes, optimum.FromSamples}}}
+	var f sizeFlags
 	cmd := &cobra.Command{
 		Use:   "size [FILE]",
 		Short: "find the smallest openings that keep both temperatures in limits",
@@ -79,7 +78,7 @@ func (f *sizeFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&f.oilMargin, "oil-margin", "", "keep this `DIFFERENCE` to the oil limit")
 	flags.StringVar(&f.boilMargin, "boil-margin", "", "keep this `DIFFERENCE` to boiling")
 	flags.StringVar(&f.doubt, "doubt", "", "keep `K` standard deviations of each margin on top")
-	flags.Var(&f.from, "doubt-from", "take the deviations from `WORD`: slopes or samples")
+	flags.StringVar(&f.doubtFrom, "doubt-from", "", "take the deviations from `WORD`: slopes or samples")
 	flags.BoolVar(&f.trade, "trade", false, "also find the least drag for every margin")
 }
 
@@ -90,6 +89,7 @@ func (f *sizeFlags) settings() []scenarios.Setting {
 		{Path: "minimise", Text: f.minimise}, {Path: "area_share", Text: f.areaShare},
 		{Path: "coolant_margin", Text: f.coolantMargin}, {Path: "oil_margin", Text: f.oilMargin},
 		{Path: "boil_margin", Text: f.boilMargin}, {Path: "doubt", Text: f.doubt},
+		{Path: "doubt_from", Text: f.doubtFrom},
 	} {
 		if s.Text != "" {
 			list = append(list, s)
@@ -145,7 +145,7 @@ func (f *sizeFlags) prepare(file string, c *common) (*sized, error) {
 		return nil, badInput{err}
 	}
 	z := &sized{Sizing: s, scenario: sc, hash: sc.SHA256(), display: system(cases[0].Scenario.Display)}
-	z.DoubtFrom, z.Workers, z.Seed, z.Step = f.from.word, c.workers, c.seed, 1/difference.in(z.display).factor
+	z.Workers, z.Seed, z.Step = c.workers, c.seed, 1/difference.in(z.display).factor
 	return z, nil
 }
 

@@ -99,7 +99,7 @@ func sizingOf(sc *scenarios.Scenario, cases []scenarios.CaseScenario) (optimum.S
 	s := optimum.Sizing{
 		Cases: cases, Minimise: z.Minimise, AreaShare: z.AreaShare.Value,
 		CoolantMargin: z.CoolantMargin.Value, OilMargin: z.OilMargin.Value, BoilMargin: z.BoilMargin.Value,
-		Doubt: z.Doubt.Value,
+		Doubt: z.Doubt.Value, DoubtFrom: z.DoubtFrom,
 	}
 	for _, set := range scenarios.Settings(z.Vary) {
 		f, err := factorOf(cases, set)
