@@ -5,6 +5,10 @@
 //	hotclimb init              writes a scenario to start from
 //	hotclimb check FILE        lists every fault in it
 //	hotclimb run FILE          flies it
+//	hotclimb sweep FILE        flies it over ranges of its numbers
+//	hotclimb rank FILE         compares single changes
+//	hotclimb size FILE         finds the smallest openings that hold
+//	hotclimb limits FILE       says up to which air temperature a climb holds
 //
 // Standard output carries only the result; progress, warnings and errors go to
 // standard error. The exit status is
@@ -12,7 +16,7 @@
 //	0  done, and within limits (above a caution counts as within)
 //	1  something failed, or a flight did not reach its end
 //	2  bad input
-//	3  a limit is exceeded
+//	3  a limit is exceeded, or no openings keep the limits
 package main
 
 import (

@@ -10,41 +10,56 @@ import (
 )
 
 // fenced finds the blocks of code in the README: their language and text.
-var fenced = regexp.MustCompile("(?ms)^```(\\w+)\n(.*?)^```$")
+var fenced = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
 
-// TestReadmeCommands runs every command of the README as printed, one after the
-// other in an empty folder, beside the overlay that is printed there.
-func TestReadmeCommands(t *testing.T) {
+// dots stand in a sample of the README for lines left out.
+const dots = "...\n"
+
+// TestReadme runs every command of the README as printed, one after the other in
+// an empty folder, beside the overlay that is printed there, and holds that the
+// samples of output are what is printed.
+func TestReadme(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Chdir(t.TempDir())
-	var commands []string
-	for _, block := range fenced.FindAllStringSubmatch(string(readme), -1) {
+	blocks := fenced.FindAllStringSubmatch(string(readme), -1)
+	for _, block := range blocks {
+		if block[1] != "yaml" {
+			continue
+		}
+		if err := os.WriteFile("winter.yaml", []byte(block[2]), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	ran, shown, printed := 0, 0, ""
+	for _, block := range blocks {
 		switch block[1] {
-		case "yaml":
-			if err := os.WriteFile("winter.yaml", []byte(block[2]), 0o644); err != nil {
-				t.Fatal(err)
-			}
 		case "sh":
-			commands = append(commands, strings.Split(strings.TrimSpace(block[2]), "\n")...)
+			for line := range strings.Lines(block[2]) {
+				line, _, _ = strings.Cut(strings.Replace(line, "go run ./cmd/hotclimb", name, 1), "  #")
+				if strings.HasPrefix(line, name+" ") {
+					printed += runReadme(t, line)
+					ran++
+				}
+			}
+		case "":
+			for part := range strings.SplitSeq(block[2], dots) {
+				if !strings.Contains(printed, part) {
+					t.Errorf("the README shows what no command before it prints:\n%s", part)
+				}
+			}
+			shown++
 		}
 	}
-	ran := 0
-	for _, line := range commands {
-		line, _, _ = strings.Cut(strings.Replace(line, "go run ./cmd/hotclimb", name, 1), "  #")
-		if strings.HasPrefix(line, name+" ") {
-			runReadme(t, line)
-			ran++
-		}
-	}
-	if ran < 8 {
-		t.Errorf("only %d commands were found", ran)
+	if ran < 15 || shown < 6 {
+		t.Errorf("only %d commands and %d samples were found", ran, shown)
 	}
 }
 
-func runReadme(t *testing.T, line string) {
+// runReadme runs one command and returns what it prints.
+func runReadme(t *testing.T, line string) string {
 	t.Helper()
 	args := words(strings.ReplaceAll(line, "'", `"`))
 	var stdout, stderr bytes.Buffer
@@ -52,22 +67,5 @@ func runReadme(t *testing.T, line string) {
 	if status != exitDone && status != exitOverLimit {
 		t.Errorf("%s: exit status %d\n%s", line, status, &stderr)
 	}
-}
-
-// The sample of the output that the README shows is what is printed.
-func TestReadmeSample(t *testing.T) {
-	readme, err := os.ReadFile("../../README.md")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_, rest, _ := strings.Cut(string(readme), "\n```\nhot_tow - ")
-	sample, _, found := strings.Cut("hot_tow - "+rest, "```")
-	if !found {
-		t.Fatal("the README shows no output")
-	}
-	var stdout bytes.Buffer
-	app(context.Background(), []string{"run", "--case", "hot_tow"}, &stdout, &bytes.Buffer{})
-	if !strings.Contains(stdout.String(), sample) {
-		t.Errorf("the README shows\n%sbut this is printed\n%s", sample, &stdout)
-	}
+	return stdout.String()
 }

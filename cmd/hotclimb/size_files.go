@@ -59,7 +59,9 @@ func (z *sized) charts() (map[string]*plots.Figure, error) {
 	caption := plots.Caption{Case: strings.Join(caseNames(z.Cases), ", "), Scenario: z.scenario.Title, Hash: z.hash, Version: version}
 	var err error
 	if z.plan != nil {
-		if charts["contour"], err = plots.Contour(z.contour(), z.display.charts(), caption); err != nil {
+		c := caption
+		c.Scenario += z.others()
+		if charts["contour"], err = plots.Contour(z.contour(), z.display.charts(), c); err != nil {
 			return nil, fmt.Errorf("the contour chart cannot be drawn: %w", err)
 		}
 	}
@@ -96,6 +98,18 @@ func (z *sized) contour() plots.ContourData {
 		d.Present = z.onChart(z.Start.X)
 	}
 	return d
+}
+
+// others says at what the numbers stay that the contour chart does not move.
+func (z *sized) others() string {
+	var held []string
+	for i, f := range z.Factors[2:] {
+		held = append(held, fmt.Sprintf("%s %.4g %s", f.Param.Path, z.shown(i+2, z.Best.X[i+2]), pretty(z.unit(i+2))))
+	}
+	if held == nil {
+		return ""
+	}
+	return " · all of it with " + strings.Join(held, ", ")
 }
 
 func within(x float64, f sweep.Factor) bool { return f.Lo <= x && x <= f.Hi }
