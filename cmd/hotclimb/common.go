@@ -138,5 +138,8 @@ func (c *choice) Set(word string) error {
 // orList joins words as in text, json or csv.
 func orList(words []string) string {
 	last := len(words) - 1
+	if last == 0 {
+		return words[0]
+	}
 	return strings.Join(words[:last], ", ") + " or " + words[last]
 }

@@ -84,16 +84,21 @@ func atMost(n int) cobra.PositionalArgs {
 	}
 }
 
-// didYouMean offers the nearest of the known words, or all of them.
+// didYouMean offers those of the known words that are nearest, or all of them when none is near.
 func didYouMean(word string, known []string) string {
-	best, least := "", 2+len(word)/3
+	var near []string
+	least := 1 + len(word)/3
 	for _, k := range known {
-		if d := levenshtein.ComputeDistance(word, k); d < least {
-			best, least = k, d
+		d := levenshtein.ComputeDistance(word, k)
+		if d < least {
+			near, least = nil, d
+		}
+		if d == least {
+			near = append(near, k)
 		}
 	}
-	if best == "" {
+	if near == nil {
 		return "known: " + strings.Join(known, ", ")
 	}
-	return fmt.Sprintf("did you mean %s?", best)
+	return fmt.Sprintf("did you mean %s?", orList(near))
 }
