@@ -36,6 +36,32 @@ func (c *common) makeFolder(file string) error {
 	return nil
 }
 
+// outFile is a file in the folder of --out and what writes it.
+type outFile struct {
+	name  string
+	write func(io.Writer) error
+}
+
+// writeAll writes files into a folder, one after the other.
+func writeAll(dir string, files []outFile) error {
+	for _, f := range files {
+		if err := writeWhole(filepath.Join(dir, f.name), f.write); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// asRun is a scenario as it was run.
+func asRun(sc *scenarios.Scenario) outFile {
+	return outFile{writtenScenario, func(w io.Writer) error { return scenarios.Write(w, sc) }}
+}
+
+// images are NAME.svg and NAME.png.
+func images(name string, figure *plots.Figure) []outFile {
+	return []outFile{{name + ".svg", figure.WriteSVG}, {name + ".png", figure.WritePNG}}
+}
+
 // writeFiles writes the outcome into a folder: for each case its time history
 // and its chart, the scenario as it was run, and, last, the result.
 func (o *outcome) writeFiles(dir string, workers int) error {
@@ -51,35 +77,15 @@ func (o *outcome) writeFiles(dir string, workers int) error {
 			return err
 		}
 	}
-	err := writeWhole(filepath.Join(dir, writtenScenario), func(w io.Writer) error {
-		return scenarios.Write(w, o.scenario)
-	})
-	if err != nil {
-		return err
-	}
-	return writeWhole(filepath.Join(dir, "result.json"), o.writeJSON)
+	return writeAll(dir, []outFile{asRun(o.scenario), {"result.json", o.writeJSON}})
 }
 
 // writeCase writes CASE.csv, CASE.svg and CASE.png.
 func (o *outcome) writeCase(dir string, f *flown) error {
-	figure, err := plots.History(f.result, o.units.charts(), plots.Caption{
-		Title: cmp.Or(f.title, o.scenario.Title), Case: f.name, Scenario: o.scenario.Title, Hash: o.hash, Version: version,
-	})
+	figure, err := plots.History(f.result, o.units.charts(), o.caption(cmp.Or(f.title, o.scenario.Title), f.name))
 	if err != nil {
 		return fmt.Errorf("case %s: the chart cannot be drawn: %w", f.name, err)
 	}
-	files := []struct {
-		ending string
-		write  func(io.Writer) error
-	}{
-		{".csv", func(w io.Writer) error { return plots.CSV(w, f.result.Trajectory) }},
-		{".svg", figure.WriteSVG},
-		{".png", figure.WritePNG},
-	}
-	for _, file := range files {
-		if err := writeWhole(filepath.Join(dir, f.name+file.ending), file.write); err != nil {
-			return err
-		}
-	}
-	return nil
+	history := outFile{f.name + ".csv", func(w io.Writer) error { return plots.CSV(w, f.result.Trajectory) }}
+	return writeAll(dir, append([]outFile{history}, images(f.name, figure)...))
 }

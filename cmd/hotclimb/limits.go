@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"slices"
 	"strings"
 
@@ -84,16 +83,17 @@ func (p *program) limits(ctx context.Context, file string, f *limitsFlags) error
 			return err
 		}
 	}
-	return p.printLimits(o, f.format.word)
+	if err := p.print(o, f.format.word); err != nil {
+		return err
+	}
+	return o.verdict()
 }
 
 // limitsOutcome is everything that limits has to say.
 type limitsOutcome struct {
-	scenario *scenarios.Scenario // as it was run
-	hash     string              // of that
-	units    system
-	others   []string // cases with a climb that were not looked at
-	table    *optimum.LimitTable
+	origin
+	others []string // cases with a climb that were not looked at
+	table  *optimum.LimitTable
 }
 
 // prepareLimits loads a scenario and makes the study of one of its cases.
@@ -109,7 +109,7 @@ func (f *limitsFlags) prepareLimits(file string) (*limitsOutcome, *optimum.Limit
 	if err != nil {
 		return nil, nil, err
 	}
-	o := &limitsOutcome{scenario: sc, hash: sc.SHA256(), units: system(k.Scenario.Display), others: others}
+	o := &limitsOutcome{origin: originOf(sc, []scenarios.CaseScenario{*k}), others: others}
 	study := &optimum.LimitStudy{Case: *k, Leg: f.leg, Workers: f.workers}
 	return o, study, f.rangesOf(study)
 }
@@ -167,18 +167,8 @@ func valuesOf(sc *scenarios.Scenario, flag, text, path string) ([]float64, error
 	return v.Values, nil
 }
 
-// printLimits writes the result to standard output.
-func (p *program) printLimits(o *limitsOutcome, format string) error {
-	write := func(w io.Writer) error { return o.writeText(w, p.out) }
-	switch format {
-	case "json":
-		write = o.writeJSON
-	case "csv":
-		write = o.writeCSV
-	}
-	if err := write(p.out); err != nil {
-		return fmt.Errorf("cannot write the result: %w", reason(err))
-	}
+// verdict is the error that says how the climb as filed ended.
+func (o *limitsOutcome) verdict() error {
 	switch filed := o.table.Filed; {
 	case filed.Status == sim.OverLimit || filed.Margin < 0:
 		return errOverLimit

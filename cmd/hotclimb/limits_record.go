@@ -12,16 +12,15 @@ import (
 // The result of limits for programs. Names end in their unit: SI, with °C.
 type (
 	limitsRecord struct {
-		Tool     toolRecord       `json:"tool"`
-		Scenario scenarioRecord   `json:"scenario"`
-		Case     string           `json:"case"`
-		Leg      string           `json:"leg"`
-		Filed    filedClimbRecord `json:"filed"`
-		Own      ceilingRecord    `json:"unlimited"`
-		Rows     []ceilingRecord  `json:"rows"`
-		Slowest  []slowRecord     `json:"slowest"`
-		Spray    *sprayRecord     `json:"spray"`
-		Flights  int              `json:"flights"`
+		headRecord
+		Case    string           `json:"case"`
+		Leg     string           `json:"leg"`
+		Filed   filedClimbRecord `json:"filed"`
+		Own     ceilingRecord    `json:"unlimited"`
+		Rows    []ceilingRecord  `json:"rows"`
+		Slowest []slowRecord     `json:"slowest"`
+		Spray   *sprayRecord     `json:"spray"`
+		Flights int              `json:"flights"`
 	}
 	filedClimbRecord struct {
 		Speed       number     `json:"speed_m_s"`
@@ -84,8 +83,7 @@ type (
 func (o *limitsOutcome) record() limitsRecord {
 	t, f := o.table, &o.table.Filed
 	r := limitsRecord{
-		Tool: toolRecord{name, version}, Scenario: scenarioRecord{o.scenario.Title, o.hash},
-		Case: t.Case, Leg: t.Leg, Own: ceilingRecordOf(&t.Own), Flights: t.Flights,
+		headRecord: o.head(), Case: t.Case, Leg: t.Leg, Own: ceilingRecordOf(&t.Own), Flights: t.Flights,
 		Filed: filedClimbRecord{
 			number(f.Speed), number(f.Elevation), number(f.Temperature), number(f.Gain),
 			f.Status, number(f.Margin), f.By, f.Trouble, append([]string{}, f.Warnings...),
@@ -129,14 +127,7 @@ func sprayRecordOf(s *optimum.SprayClimb) *sprayRecord {
 }
 
 // writeJSON writes the outcome as one JSON object.
-func (o *limitsOutcome) writeJSON(w io.Writer) error {
-	text, err := indented(o.record())
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(text)
-	return err
-}
+func (o *limitsOutcome) writeJSON(w io.Writer) error { return writeIndented(w, o.record()) }
 
 // writeCSV writes the rows of the outcome as a table. The slowest speed of an
 // elevation stands in each of its rows.

@@ -11,11 +11,9 @@ import (
 
 // outcome is everything a run has to say.
 type outcome struct {
-	scenario *scenarios.Scenario // as it was run
-	hash     string              // of that
-	units    system
-	cases    []*flown
-	caveats  []warning // of the run as a whole
+	origin
+	cases   []*flown
+	caveats []warning // of the run as a whole
 }
 
 // flown is one case that was flown.
@@ -37,7 +35,7 @@ func (c *common) prepare(file string) (*outcome, error) {
 	if err != nil {
 		return nil, err
 	}
-	o := &outcome{scenario: sc, hash: sc.SHA256(), units: system(cases[0].Scenario.Display)}
+	o := &outcome{origin: originOf(sc, cases)}
 	for i, k := range cases {
 		o.cases = append(o.cases, &flown{
 			name: k.Name, title: k.Title, scenario: k.Scenario,

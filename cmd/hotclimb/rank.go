@@ -2,20 +2,15 @@ package main
 
 import (
 	"context"
-	"fmt"
-	"io"
 
 	"github.com/spf13/cobra"
-	"hotclimb/scenarios"
 	"hotclimb/sweep"
 )
 
 // ranking is everything rank has to say.
 type ranking struct {
 	*sweep.Ranked
-	scenario *scenarios.Scenario // as it was run
-	hash     string              // of that
-	shown    system              // units
+	origin
 }
 
 func (p *program) rankCommand() *cobra.Command {
@@ -80,26 +75,11 @@ func (p *program) rank(ctx context.Context, file string, c *common, r sweep.Rank
 	if err != nil {
 		return err
 	}
-	k := &ranking{ranked, sc, sc.SHA256(), system(cases[0].Scenario.Display)}
+	k := &ranking{ranked, originOf(sc, cases)}
 	if c.out != "" {
 		if err := k.writeFiles(c.out); err != nil {
 			return err
 		}
 	}
-	return p.printRanking(k, c.format.word)
-}
-
-// printRanking writes the ranking to standard output.
-func (p *program) printRanking(k *ranking, format string) error {
-	write := func(w io.Writer) error { return k.writeText(w, p.out) }
-	switch format {
-	case "json":
-		write = k.writeJSON
-	case "csv":
-		write = k.writeCSV
-	}
-	if err := write(p.out); err != nil {
-		return fmt.Errorf("cannot write the result: %w", reason(err))
-	}
-	return nil
+	return p.print(k, c.format.word)
 }

@@ -1,20 +1,12 @@
 package main
 
 import (
-	"encoding/csv"
 	"io"
 	"strings"
 )
 
 // writeJSON writes the ranking as one JSON object.
-func (k *ranking) writeJSON(w io.Writer) error {
-	text, err := indented(k.record())
-	if err != nil {
-		return err
-	}
-	_, err = w.Write(text)
-	return err
-}
+func (k *ranking) writeJSON(w io.Writer) error { return writeIndented(w, k.record()) }
 
 // rankRow is one row of the table for programs: what was flown, by the records
 // of the JSON object.
@@ -25,14 +17,8 @@ type rankRow struct {
 	pair             *pairRecord  // nil for what is no pair
 }
 
-// rankColumn is a column of that table.
-type rankColumn struct {
-	name string
-	cell func(*rankRow) string
-}
-
 // rankColumns have the names of the JSON object.
-var rankColumns = []rankColumn{
+var rankColumns = []column[rankRow]{
 	{"kind", func(r *rankRow) string { return r.kind }},
 	{"name", func(r *rankRow) string { return r.name }},
 	{"step", func(r *rankRow) string { return r.step }},
@@ -74,16 +60,16 @@ var rankColumns = []rankColumn{
 	ofPair("oil_together", func(q *pairRecord) string { return q.OilTogether }),
 }
 
-func ofEffect(name string, of func(*effectRecord) number) rankColumn {
-	return rankColumn{name, func(r *rankRow) string { return of(r.effect).String() }}
+func ofEffect(name string, of func(*effectRecord) number) column[rankRow] {
+	return column[rankRow]{name, func(r *rankRow) string { return of(r.effect).String() }}
 }
 
-func ofList(name string, of func(*effectRecord) []string) rankColumn {
-	return rankColumn{name, func(r *rankRow) string { return strings.Join(of(r.effect), "; ") }}
+func ofList(name string, of func(*effectRecord) []string) column[rankRow] {
+	return column[rankRow]{name, func(r *rankRow) string { return strings.Join(of(r.effect), "; ") }}
 }
 
-func ofPrice(name string, of func(*priceRecord) number) rankColumn {
-	return rankColumn{name, func(r *rankRow) string {
+func ofPrice(name string, of func(*priceRecord) number) column[rankRow] {
+	return column[rankRow]{name, func(r *rankRow) string {
 		if r.price == nil {
 			return ""
 		}
@@ -91,8 +77,8 @@ func ofPrice(name string, of func(*priceRecord) number) rankColumn {
 	}}
 }
 
-func ofPair(name string, of func(*pairRecord) string) rankColumn {
-	return rankColumn{name, func(r *rankRow) string {
+func ofPair(name string, of func(*pairRecord) string) column[rankRow] {
+	return column[rankRow]{name, func(r *rankRow) string {
 		if r.pair == nil {
 			return ""
 		}
@@ -102,17 +88,7 @@ func ofPair(name string, of func(*pairRecord) string) rankColumn {
 
 // writeCSV writes the ranking as a table with one row for what was flown: the
 // cases as they are, each change, each pair, and each number up and down.
-func (k *ranking) writeCSV(w io.Writer) error {
-	rows := k.rows()
-	table := make([][]string, 1+len(rows))
-	for _, c := range rankColumns {
-		table[0] = append(table[0], c.name)
-		for i := range rows {
-			table[1+i] = append(table[1+i], c.cell(&rows[i]))
-		}
-	}
-	return csv.NewWriter(w).WriteAll(table)
-}
+func (k *ranking) writeCSV(w io.Writer) error { return writeTable(w, rankColumns, k.rows()) }
 
 func (k *ranking) rows() []rankRow {
 	r := k.record()

@@ -2,20 +2,11 @@ package main
 
 import (
 	"fmt"
-	"io"
-	"path/filepath"
 	"strings"
 
 	"hotclimb/plots"
-	"hotclimb/scenarios"
 	"hotclimb/sweep"
 )
-
-// file is a file of a folder and what writes it.
-type outFile struct {
-	name  string
-	write func(io.Writer) error
-}
 
 // writeFiles writes the ranking into a folder: the charts, the scenario as it
 // was run, the table and the result.
@@ -24,16 +15,7 @@ func (k *ranking) writeFiles(dir string) error {
 	if err != nil {
 		return err
 	}
-	files = append(files,
-		outFile{writtenScenario, func(w io.Writer) error { return scenarios.Write(w, k.scenario) }},
-		outFile{"rank.csv", k.writeCSV},
-		outFile{"rank.json", k.writeJSON})
-	for _, f := range files {
-		if err := writeWhole(filepath.Join(dir, f.name), f.write); err != nil {
-			return err
-		}
-	}
-	return nil
+	return writeAll(dir, append(files, asRun(k.scenario), outFile{"rank.csv", k.writeCSV}, outFile{"rank.json", k.writeJSON}))
 }
 
 // charts are the gains of the changes and of the numbers, as far as there are
@@ -50,13 +32,11 @@ func (k *ranking) charts() ([]outFile, error) {
 		if len(chart.gains) == 0 {
 			continue
 		}
-		figure, err := plots.Tornado(chart.gains, k.shown.charts(), plots.Caption{
-			Title: chart.title, Scenario: k.scenario.Title, Hash: k.hash, Version: version,
-		})
+		figure, err := plots.Tornado(chart.gains, k.units.charts(), k.caption(chart.title, ""))
 		if err != nil {
 			return nil, fmt.Errorf("the chart %s cannot be drawn: %w", chart.name, err)
 		}
-		files = append(files, outFile{chart.name + ".svg", figure.WriteSVG}, outFile{chart.name + ".png", figure.WritePNG})
+		files = append(files, images(chart.name, figure)...)
 	}
 	return files, nil
 }

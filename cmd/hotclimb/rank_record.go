@@ -5,15 +5,14 @@ import "hotclimb/sweep"
 // The result of rank for programs. Names end in their unit: SI, with °C.
 type (
 	rankRecord struct {
-		Tool     toolRecord        `json:"tool"`
-		Scenario scenarioRecord    `json:"scenario"`
-		Flights  int               `json:"flights"`
-		Cases    []rankCaseRecord  `json:"cases"`
-		Base     effectRecord      `json:"as_it_is"`
-		Changes  []singleRecord    `json:"changes"`
-		Pairs    []pairRecord      `json:"pairs"`
-		Tenths   []tenthRecord     `json:"tenths"`
-		Verdict  rankVerdictRecord `json:"verdict"`
+		headRecord
+		Flights int               `json:"flights"`
+		Cases   []rankCaseRecord  `json:"cases"`
+		Base    effectRecord      `json:"as_it_is"`
+		Changes []singleRecord    `json:"changes"`
+		Pairs   []pairRecord      `json:"pairs"`
+		Tenths  []tenthRecord     `json:"tenths"`
+		Verdict rankVerdictRecord `json:"verdict"`
 	}
 	rankCaseRecord struct {
 		Name          string `json:"name"`
@@ -109,7 +108,7 @@ type (
 // record is the ranking for programs.
 func (k *ranking) record() rankRecord {
 	r := rankRecord{
-		Tool: toolRecord{name, version}, Scenario: scenarioRecord{k.scenario.Title, k.hash}, Flights: k.Flights,
+		headRecord: k.head(), Flights: k.Flights,
 		Base:    k.effectRecord(&sweep.Effect{Stand: k.Base}),
 		Changes: []singleRecord{}, Pairs: []pairRecord{}, Tenths: []tenthRecord{},
 		Verdict: k.verdictRecord(),

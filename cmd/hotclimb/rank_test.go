@@ -47,14 +47,14 @@ func tried(name string, base, s sweep.Stand, path string) sweep.Single {
 
 func rankingOf(base sweep.Stand, changes ...sweep.Single) *ranking {
 	return &ranking{
-		Ranked:   &sweep.Ranked{Cases: []string{"tow", "taxi"}, Base: base, Changes: changes},
-		scenario: &scenarios.Scenario{Title: "a test"}, shown: "si",
+		Ranked: &sweep.Ranked{Cases: []string{"tow", "taxi"}, Base: base, Changes: changes},
+		origin: origin{scenario: &scenarios.Scenario{Title: "a test"}, units: "si"},
 	}
 }
 
 // said is the text of the verdict, on one line.
 func said(k *ranking) string {
-	p := &rankPage{&page{screen: newScreen(&bytes.Buffer{}), units: k.shown}, k}
+	p := &rankPage{&page{screen: newScreen(&bytes.Buffer{}), units: k.units}, k}
 	p.verdict()
 	return strings.Join(strings.Fields(p.String()), " ")
 }

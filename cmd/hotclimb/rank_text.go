@@ -16,7 +16,7 @@ const lineWidth = 80
 
 // writeText writes the ranking for people, as a screen can show it.
 func (k *ranking) writeText(w io.Writer, s *screen) error {
-	p := &rankPage{&page{screen: s, units: k.shown}, k}
+	p := &rankPage{&page{screen: s, units: k.units}, k}
 	p.line("%s", p.paint(bold, k.scenario.Title))
 	p.asItIs()
 	p.changes()

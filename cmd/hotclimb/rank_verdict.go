@@ -47,7 +47,7 @@ func (k *ranking) best(v sweep.Verdict) []string {
 		text := "It changes how the aircraft is flown, not what is built."
 		if v.BestBuilt >= 0 {
 			b := &k.Changes[v.BestBuilt]
-			text += fmt.Sprintf(" The best that is built is %s: %s.", b.Change.Name, difference.change(k.shown, b.LeastGain))
+			text += fmt.Sprintf(" The best that is built is %s: %s.", b.Change.Name, difference.change(k.units, b.LeastGain))
 		}
 		list = append(list, text)
 	}
@@ -56,7 +56,7 @@ func (k *ranking) best(v sweep.Verdict) []string {
 
 // least is the lesser margin of both circuits with its circuit and its case.
 func (k *ranking) least(s *sweep.Stand) string {
-	return fmt.Sprintf("%s (%s, %s)", difference.show(k.shown, s.Least()), circuitNames[s.Limiting()], k.Cases[s.Worst()])
+	return fmt.Sprintf("%s (%s, %s)", difference.show(k.units, s.Least()), circuitNames[s.Limiting()], k.Cases[s.Worst()])
 }
 
 // limitMoved says how the time to the earliest limit changes by what raises the
@@ -135,11 +135,11 @@ func (k *ranking) mind(s *sweep.Single) []string {
 	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 	if circuit, ok := s.Spoils(); ok {
 		other := 1 - circuit
-		say("%s helps the %s (%s) by spoiling the %s (%s).", name, circuitNames[other], difference.change(k.shown, s.Gain[other]),
-			circuitNames[circuit], difference.change(k.shown, s.Gain[circuit]))
+		say("%s helps the %s (%s) by spoiling the %s (%s).", name, circuitNames[other], difference.change(k.units, s.Gain[other]),
+			circuitNames[circuit], difference.change(k.units, s.Gain[circuit]))
 	}
 	for _, i := range s.NewOver {
-		say("%s moves %s over a limit (by %s).", name, k.Cases[i], difference.show(k.shown, -s.Flown[i].Margin()))
+		say("%s moves %s over a limit (by %s).", name, k.Cases[i], difference.show(k.units, -s.Flown[i].Margin()))
 	}
 	for _, r := range s.NewReversed {
 		say("%s turns the air of %s around in %s.", name, r.Exchanger, k.Cases[r.Case])

@@ -3,10 +3,12 @@ package main
 import (
 	"bytes"
 	"encoding/json"
+	"io"
 	"math"
 	"strconv"
 
 	"hotclimb/sim"
+	"hotclimb/sweep"
 )
 
 // number is a number of a result for programs: eight significant digits, null
@@ -30,17 +32,12 @@ func (x number) MarshalJSON() ([]byte, error) {
 // The result of run for programs. Names end in their unit: SI, with °C.
 type (
 	runRecord struct {
-		Tool     toolRecord     `json:"tool"`
-		Scenario scenarioRecord `json:"scenario"`
-		Cases    []caseRecord   `json:"cases"`
+		headRecord
+		Cases []caseRecord `json:"cases"`
 	}
-	toolRecord struct {
-		Name    string `json:"name"`
-		Version string `json:"version"`
-	}
-	scenarioRecord struct {
-		Title  string `json:"title"`
-		SHA256 string `json:"sha256"`
+	headRecord struct {
+		Tool     sweep.Tool   `json:"tool"`
+		Scenario sweep.Source `json:"scenario"`
 	}
 	caseRecord struct {
 		Name           string            `json:"name"`
@@ -89,7 +86,7 @@ type (
 
 // record is the outcome for programs.
 func (o *outcome) record() runRecord {
-	r := runRecord{toolRecord{name, version}, scenarioRecord{o.scenario.Title, o.hash}, nil}
+	r := runRecord{headRecord: o.head()}
 	for _, f := range o.cases {
 		r.Cases = append(r.Cases, f.record())
 	}
@@ -153,4 +150,14 @@ func indented(value any) ([]byte, error) {
 	e.SetIndent("", "  ")
 	err := e.Encode(value)
 	return b.Bytes(), err
+}
+
+// writeIndented writes a value as such JSON.
+func writeIndented(w io.Writer, value any) error {
+	text, err := indented(value)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(text)
+	return err
 }

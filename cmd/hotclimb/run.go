@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"fmt"
-	"io"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -71,21 +70,14 @@ func (p *program) run(ctx context.Context, file string, c *common) error {
 			return err
 		}
 	}
-	return p.print(o, c.format.word)
+	if err := p.print(o, c.format.word); err != nil {
+		return err
+	}
+	return o.verdict()
 }
 
-// print writes the result to standard output.
-func (p *program) print(o *outcome, format string) error {
-	write := func(w io.Writer) error { return o.writeText(w, p.out) }
-	switch format {
-	case "json":
-		write = o.writeJSON
-	case "csv":
-		write = o.writeCSV
-	}
-	if err := write(p.out); err != nil {
-		return fmt.Errorf("cannot write the result: %w", reason(err))
-	}
+// verdict is the error that says how a run ended.
+func (o *outcome) verdict() error {
 	if slices.ContainsFunc(o.cases, func(f *flown) bool { return f.result.Status == sim.OverLimit }) {
 		return errOverLimit
 	}

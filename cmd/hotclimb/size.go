@@ -3,8 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"fmt"
-	"io"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -27,12 +25,10 @@ type sizeFlags struct {
 type sized struct {
 	*optimum.Sized
 	optimum.Sizing
-	scenario *scenarios.Scenario // as it was run
-	hash     string              // of that
-	display  system
-	trade    []optimum.TradePoint // when traded
-	traded   bool                 // --trade was given
-	plan     *optimum.Map         // nil when not asked for
+	origin
+	trade  []optimum.TradePoint // when traded
+	traded bool                 // --trade was given
+	plan   *optimum.Map         // nil when not asked for
 }
 
 func (p *program) sizeCommand() *cobra.Command {
@@ -122,7 +118,13 @@ func (p *program) size(ctx context.Context, file string, c *common, f *sizeFlags
 			return err
 		}
 	}
-	return p.printSized(z, c.format.word)
+	if err := p.print(z, c.format.word); err != nil {
+		return err
+	}
+	if !z.Fits {
+		return errOverLimit // nothing that fits counts as that
+	}
+	return nil
 }
 
 // prepare loads a scenario and gathers what is asked of it.
@@ -144,8 +146,8 @@ func (f *sizeFlags) prepare(file string, c *common) (*sized, error) {
 	if _, err := build(cases); err != nil {
 		return nil, badInput{err}
 	}
-	z := &sized{Sizing: s, scenario: sc, hash: sc.SHA256(), display: system(cases[0].Scenario.Display)}
-	z.Workers, z.Seed, z.Step = c.workers, c.seed, 1/difference.in(z.display).factor
+	z := &sized{Sizing: s, origin: originOf(sc, cases)}
+	z.Workers, z.Seed, z.Step = c.workers, c.seed, 1/difference.in(z.units).factor
 	return z, nil
 }
 
@@ -173,25 +175,6 @@ const planSide = 13
 // those of the confirmation.
 func (z *sized) flightsExpected() int {
 	return len(z.Cases) * (40 + 150*len(z.Factors))
-}
-
-// printSized writes the result to standard output. Nothing that fits is a limit
-// exceeded.
-func (p *program) printSized(z *sized, format string) error {
-	write := func(w io.Writer) error { return z.writeText(w, p.out) }
-	switch format {
-	case "json":
-		write = z.writeJSON
-	case "csv":
-		write = z.writeCSV
-	}
-	if err := write(p.out); err != nil {
-		return fmt.Errorf("cannot write the result: %w", reason(err))
-	}
-	if !z.Fits {
-		return errOverLimit
-	}
-	return nil
 }
 
 // errNoSize says that neither the file nor the command line says what varies.

@@ -5,7 +5,6 @@ import (
 	"io"
 	"maps"
 	"math"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -20,48 +19,31 @@ const overlayName = "sized.yaml"
 // writeFiles writes the result into a folder: the scenario as it was run, the
 // sizes to build as an overlay, the charts, the table and the result.
 func (z *sized) writeFiles(dir string) error {
-	files := []struct {
-		name  string
-		write func(io.Writer) error
-	}{{writtenScenario, func(w io.Writer) error { return scenarios.Write(w, z.scenario) }}}
-	add := func(name string, write func(io.Writer) error) {
-		files = append(files, struct {
-			name  string
-			write func(io.Writer) error
-		}{name, write})
-	}
-	if z.Fits {
-		add(overlayName, z.writeOverlay)
-	}
 	charts, err := z.charts()
 	if err != nil {
 		return err
 	}
+	files := []outFile{asRun(z.scenario)}
+	if z.Fits {
+		files = append(files, outFile{overlayName, z.writeOverlay})
+	}
 	for _, name := range []string{"contour", "trade"} {
 		if f := charts[name]; f != nil {
-			add("size_"+name+".svg", f.WriteSVG)
-			add("size_"+name+".png", f.WritePNG)
+			files = append(files, images("size_"+name, f)...)
 		}
 	}
-	add("size.csv", z.writeCSV)
-	add("size.json", z.writeJSON)
-	for _, f := range files {
-		if err := writeWhole(filepath.Join(dir, f.name), f.write); err != nil {
-			return err
-		}
-	}
-	return nil
+	return writeAll(dir, append(files, outFile{"size.csv", z.writeCSV}, outFile{"size.json", z.writeJSON}))
 }
 
 // charts draws what there is to draw.
 func (z *sized) charts() (map[string]*plots.Figure, error) {
 	charts := map[string]*plots.Figure{}
-	caption := plots.Caption{Case: strings.Join(caseNames(z.Cases), ", "), Scenario: z.scenario.Title, Hash: z.hash, Version: version}
+	caption := z.caption("", strings.Join(caseNames(z.Cases), ", "))
 	var err error
 	if z.plan != nil {
 		c := caption
 		c.Scenario += z.others()
-		if charts["contour"], err = plots.Contour(z.contour(), z.display.charts(), c); err != nil {
+		if charts["contour"], err = plots.Contour(z.contour(), z.units.charts(), c); err != nil {
 			return nil, fmt.Errorf("the contour chart cannot be drawn: %w", err)
 		}
 	}
@@ -72,7 +54,7 @@ func (z *sized) charts() (map[string]*plots.Figure, error) {
 			points = append(points, plots.FrontPoint{Margin: t.Margin, DragPower: t.Design.Drag, Area: t.Design.AllArea})
 		}
 		present := plots.FrontPoint{Margin: z.leastFiled(), DragPower: z.Start.Drag, Area: z.Start.AllArea}
-		if charts["trade"], err = plots.Front(points, present, z.display.charts(), caption); err != nil {
+		if charts["trade"], err = plots.Front(points, present, z.units.charts(), caption); err != nil {
 			return nil, fmt.Errorf("the chart of the trade cannot be drawn: %w", err)
 		}
 	}

@@ -15,8 +15,7 @@ import (
 // values are the paths that vary, with the unit.
 type (
 	sizeRecord struct {
-		Tool         toolRecord      `json:"tool"`
-		Scenario     scenarioRecord  `json:"scenario"`
+		headRecord
 		Fits         bool            `json:"fits"`
 		Minimise     string          `json:"minimise"`
 		Factors      []factorRecord  `json:"factors"`
@@ -120,8 +119,7 @@ type (
 // record is the result for programs.
 func (z *sized) record() sizeRecord {
 	r := sizeRecord{
-		Tool: toolRecord{name, version}, Scenario: scenarioRecord{z.scenario.Title, z.hash},
-		Fits: z.Fits, Minimise: z.Minimise, Filed: z.design(&z.Start), Least: z.design(&z.Best),
+		headRecord: z.head(), Fits: z.Fits, Minimise: z.Minimise, Filed: z.design(&z.Start), Least: z.design(&z.Best),
 		Prices: []priceOfRecord{}, AtBounds: []string{}, Cures: []cureRecord{},
 		Search: searchRecord{z.From, z.Iterations, number(z.KKT), z.Rounds, z.Flights()},
 	}
@@ -214,13 +212,7 @@ func (z *sized) cureRecord(c *optimum.Cure) cureRecord {
 }
 
 // writeJSON writes the result as one JSON object.
-func (z *sized) writeJSON(w io.Writer) error {
-	text, err := indented(z.record())
-	if err == nil {
-		_, err = w.Write(text)
-	}
-	return err
-}
+func (z *sized) writeJSON(w io.Writer) error { return writeIndented(w, z.record()) }
 
 // writeCSV writes the designs as a table, one row per design and case.
 func (z *sized) writeCSV(w io.Writer) error {

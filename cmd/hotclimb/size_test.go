@@ -59,7 +59,7 @@ func TestOverlayFliesAsTold(t *testing.T) {
 
 func TestCutLengths(t *testing.T) {
 	const inch = 0.0254
-	us, si := &sized{display: "us"}, &sized{display: "si"}
+	us, si := &sized{origin: origin{units: "us"}}, &sized{origin: origin{units: "si"}}
 	tests := []struct {
 		z    *sized
 		in   float64
@@ -92,13 +92,13 @@ func TestUnitsOfFactors(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	z := &sized{Sizing: s, display: "us"}
+	z := &sized{Sizing: s, origin: origin{units: "us"}}
 	for i, want := range []string{"in", "mph", "in"} {
 		if got := z.unit(i); got != want {
 			t.Errorf("%s in %q, want %q", z.Factors[i].Param.Path, got, want)
 		}
 	}
-	z.display = "si"
+	z.units = "si"
 	if got := z.unit(2); got != "cm" {
 		t.Errorf("%s in %q, want cm", z.Factors[2].Param.Path, got)
 	}

@@ -24,7 +24,7 @@ type sizePage struct {
 
 // writeText writes the result for people, as a screen can show it.
 func (z *sized) writeText(w io.Writer, s *screen) error {
-	p := &sizePage{&page{screen: s, units: z.display}, z}
+	p := &sizePage{&page{screen: s, units: z.units}, z}
 	p.line("%s", p.paint(bold, z.scenario.Title))
 	p.line("")
 	p.verdict()
@@ -180,7 +180,7 @@ func (z *sized) unit(i int) string {
 	if q.Dimension != scenarios.DimensionOf[scenarios.Length]() || q.Made != "opening" {
 		return q.Unit
 	}
-	if z.display == "si" {
+	if z.units == "si" {
 		return "cm"
 	}
 	return "in"
@@ -230,7 +230,7 @@ func (z *sized) shape(i int) string {
 
 // cut prints a length as it is cut: in sixteenths of an inch or in millimetres.
 func (z *sized) cut(length float64) string {
-	if z.display == "si" {
+	if z.units == "si" {
 		return fmt.Sprintf("%.0f mm", length*1000)
 	}
 	n := int(math.Round(length / 0.0254 * 16))

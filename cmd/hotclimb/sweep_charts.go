@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"math"
-	"path/filepath"
 	"strings"
 
 	"hotclimb/plots"
@@ -41,7 +40,7 @@ func (s *swept) writeCharts() error {
 			Axis: s.axis(k.x), Coolant: k.margins[sweep.Coolant][0], Oil: k.margins[sweep.Oil][0], Present: s.present(k.x),
 		})
 	}
-	figure, err := plots.Sensitivity(curves, s.units.charts(), s.caption(c, nil))
+	figure, err := plots.Sensitivity(curves, s.units.charts(), s.chartCaption(c, nil))
 	return s.writeFigure(sensitivityChart, figure, err)
 }
 
@@ -56,7 +55,7 @@ func (s *swept) writeContour(c *cutter, k *cut) error {
 	if x, y := s.present(k.x), s.present(k.y); !math.IsNaN(x) && !math.IsNaN(y) {
 		d.Present = &[2]float64{x, y}
 	}
-	figure, err := plots.Contour(d, s.units.charts(), s.caption(c, k))
+	figure, err := plots.Contour(d, s.units.charts(), s.chartCaption(c, k))
 	return s.writeFigure(contourChart, figure, err)
 }
 
@@ -79,9 +78,9 @@ func (s *swept) present(x *scale) float64 {
 	return displayed(p, own.Value)
 }
 
-// caption says where a chart comes from and at what the other factors stay; k
-// is nil for curves along each of them.
-func (s *swept) caption(c *cutter, k *cut) plots.Caption {
+// chartCaption says where a chart comes from and at what the other factors stay;
+// k is nil for curves along each of them.
+func (s *swept) chartCaption(c *cutter, k *cut) plots.Caption {
 	var held []string
 	for i, f := range s.study.Factors {
 		if k != nil && (i == k.x.factor || i == k.y.factor) || len(s.study.Factors) == 1 {
@@ -95,12 +94,11 @@ func (s *swept) caption(c *cutter, k *cut) plots.Caption {
 		}
 		held = append(held, f.Param.Path+" "+at)
 	}
-	m := s.manifest.Scenario
-	about := m.Title
+	caption := s.caption("", strings.Join(s.manifest.Cases, ", "))
 	if len(held) > 0 {
-		about += " · others at " + strings.Join(held, ", ")
+		caption.Scenario += " · others at " + strings.Join(held, ", ")
 	}
-	return plots.Caption{Case: strings.Join(s.manifest.Cases, ", "), Scenario: about, Hash: m.SHA256, Version: version}
+	return caption
 }
 
 // writeFigure writes NAME.svg and NAME.png.
@@ -108,8 +106,5 @@ func (s *swept) writeFigure(name string, figure *plots.Figure, err error) error 
 	if err != nil {
 		return fmt.Errorf("the chart %s cannot be drawn: %w", name, err)
 	}
-	if err := writeWhole(filepath.Join(s.folder, name+".svg"), figure.WriteSVG); err != nil {
-		return err
-	}
-	return writeWhole(filepath.Join(s.folder, name+".png"), figure.WritePNG)
+	return writeAll(s.folder, images(name, figure))
 }

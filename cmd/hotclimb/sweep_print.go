@@ -8,7 +8,6 @@ import (
 	"fmt"
 	"io"
 
-	"hotclimb/scenarios"
 	"hotclimb/sweep"
 )
 
@@ -127,9 +126,4 @@ func jsonText(text string) []byte {
 	e.SetEscapeHTML(false)
 	_ = e.Encode(text) // any text has a JSON form
 	return bytes.TrimRight(b.Bytes(), "\n")
-}
-
-// writeScenario writes a scenario as it was run.
-func writeScenario(path string, sc *scenarios.Scenario) error {
-	return writeWhole(path, func(w io.Writer) error { return scenarios.Write(w, sc) })
 }

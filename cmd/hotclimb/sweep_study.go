@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"path/filepath"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,8 +12,7 @@ import (
 
 // swept is a sweep: what is flown and where its rows are.
 type swept struct {
-	scenario *scenarios.Scenario // as it is run, with what is swept in its section sweep
-	units    system
+	origin   // what is swept stands in the section sweep
 	study    *sweep.Study
 	plan     sweep.Plan
 	manifest sweep.Manifest
@@ -38,7 +36,7 @@ func (f *sweepFlags) prepare(file string) (*swept, error) {
 	if _, err := build(cases); err != nil {
 		return nil, err
 	}
-	s := &swept{scenario: sc, units: system(cases[0].Scenario.Display), study: &sweep.Study{Cases: cases, Workers: f.workers}}
+	s := &swept{origin: originOf(sc, cases), study: &sweep.Study{Cases: cases, Workers: f.workers}}
 	if s.plan.Shard, err = f.part(os.Getenv); err != nil {
 		return nil, err
 	}
@@ -141,8 +139,8 @@ func (s *swept) design(vary []scenarios.Setting) error {
 func (s *swept) describe() {
 	own := s.scenario.Sweep
 	m := s.study.Manifest()
-	m.Tool = sweep.Tool{Name: name, Version: version}
-	m.Scenario = sweep.Source{Title: s.scenario.Title, SHA256: s.scenario.SHA256()}
+	h := s.head()
+	m.Tool, m.Scenario = h.Tool, h.Scenario
 	m.Design = own.Design
 	if m.Design != sweep.GridDesign {
 		m.Points, m.Seed = int(own.Points.Value), uint64(own.Seed.Value)
@@ -188,7 +186,7 @@ func (s *swept) eachRow(take taker) error {
 
 // writeFiles writes what belongs to the rows into their folder.
 func (s *swept) writeFiles(f *sweepFlags) error {
-	if err := writeScenario(filepath.Join(s.folder, writtenScenario), s.scenario); err != nil {
+	if err := writeAll(s.folder, []outFile{asRun(s.scenario)}); err != nil {
 		return err
 	}
 	if f.parquet {
