@@ -9,21 +9,23 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 )
 
 // Journal is the folder of a sweep. The manifest is written first. Each row is
 // appended to a part file, in one write, as soon as it is finished, so that a
 // process that ends in any way loses none of them; the system itself may lose
 // the last ones when the power fails, and they are flown again. When all rows
-// are there they are written in order, whole, and the part file is removed.
+// are there they are written in order, whole.
 //
-// A lock on the part file keeps a second process out (see lock); it vanishes
-// with its process.
+// A lock on the part file keeps a second process out (see lock) until the
+// journal is closed; it vanishes with its process. Closing the journal of a
+// finished sweep removes the part file.
 type Journal struct {
 	dir      string
 	manifest Manifest
 	columns  []Column
-	part     *os.File // nil when finished
+	part     *os.File // nil when closed
 	there    bitmap   // positions of the rows that were there when it was opened
 	count    int      // of rows that are there
 	line     bytes.Buffer
@@ -36,19 +38,10 @@ type Journal struct {
 func OpenJournal(dir string, s *Study, m Manifest, resume bool) (*Journal, error) {
 	j := &Journal{dir: dir, manifest: m, columns: s.Columns()}
 	j.csv = csv.NewWriter(&j.line)
-	fresh, err := j.judge(resume)
-	if err != nil {
+	if _, err := j.judge(resume); err != nil {
 		return nil, err
 	}
-	if j.Finished() {
-		return j, j.dropPart()
-	}
-	if fresh {
-		if err := m.write(dir); err != nil {
-			return nil, err
-		}
-	}
-	if err := j.open(); err != nil {
+	if err := j.open(resume); err != nil {
 		return nil, err
 	}
 	return j, nil
@@ -59,7 +52,8 @@ func (j *Journal) judge(resume bool) (fresh bool, err error) {
 	old, err := ReadManifest(j.dir)
 	if errors.Is(err, fs.ErrNotExist) {
 		for _, name := range []string{RowsFile, partFile} {
-			if exists(filepath.Join(j.dir, name)) {
+			// An empty part file is one that a process ended behind.
+			if f, err := os.Lstat(filepath.Join(j.dir, name)); err == nil && (name == RowsFile || f.Size() > 0) {
 				return false, Unfit{fmt.Sprintf("%s holds %s but no %s: name another folder", j.dir, name, ManifestFile)}
 			}
 		}
@@ -71,7 +65,7 @@ func (j *Journal) judge(resume bool) (fresh bool, err error) {
 	if what := j.manifest.difference(old); what != "" {
 		return false, Unfit{fmt.Sprintf("%s holds a sweep that differs in %s: name another folder, or empty this one", j.dir, what)}
 	}
-	if !resume && !exists(filepath.Join(j.dir, RowsFile)) {
+	if !resume && !j.Finished() {
 		return false, Unfit{fmt.Sprintf("%s holds an unfinished sweep: add --resume to go on with it, or name another folder", j.dir)}
 	}
 	return false, nil
@@ -87,7 +81,7 @@ func exists(path string) bool {
 
 // open opens the part file, makes sure that no other process is at it, and
 // finds the rows that are there.
-func (j *Journal) open() (err error) {
+func (j *Journal) open(resume bool) (err error) {
 	path := filepath.Join(j.dir, partFile)
 	if j.part, err = os.OpenFile(path, os.O_RDWR|os.O_CREATE|os.O_APPEND, 0o644); err != nil {
 		return fmt.Errorf("cannot open %s: %w", path, Reason(err))
@@ -100,42 +94,73 @@ func (j *Journal) open() (err error) {
 	if err := lock(j.part); err != nil {
 		return Unfit{fmt.Sprintf("another process is at work in %s: wait for it, or name another folder", j.dir)}
 	}
-	own, err := j.part.Stat()
-	if err != nil {
-		return fmt.Errorf("cannot read %s: %w", path, Reason(err))
-	}
-	if named, err := os.Stat(path); err != nil || !os.SameFile(own, named) || j.Finished() {
+	if !j.InPlace() {
 		return Unfit{fmt.Sprintf("another process has just finished the sweep in %s", j.dir)}
 	}
-	if err := j.sweepUp(); err != nil {
+	return j.begin(resume)
+}
+
+// begin does what only the process that holds the lock may do: another one may
+// have been here since the folder was judged.
+func (j *Journal) begin(resume bool) error {
+	fresh, err := j.judge(resume)
+	if err != nil {
 		return err
 	}
-	if err := cutTornLine(j.part, own.Size()); err != nil {
-		return fmt.Errorf("cannot mend %s: %w", path, Reason(err))
+	if err := sweepUp(j.dir); err != nil {
+		return err
+	}
+	if fresh {
+		if err := j.manifest.write(j.dir); err != nil {
+			return err
+		}
+	}
+	if j.Finished() {
+		return nil
+	}
+	if err := cutTornLine(j.part); err != nil {
+		return fmt.Errorf("cannot mend %s: %w", j.part.Name(), Reason(err))
 	}
 	return j.find()
 }
 
-// sweepUp removes what an ended process left half written.
-func (j *Journal) sweepUp() error {
-	for _, name := range []string{RowsFile, ParquetFile} {
-		left, err := filepath.Glob(filepath.Join(j.dir, "."+name+".*"))
-		if err != nil {
-			continue // the folder has a name that is a bad pattern
+// InPlace says that the part file is still where it was opened. When it was
+// moved, removed or replaced, what is written to it is not found again.
+func (j *Journal) InPlace() bool {
+	own, err := j.part.Stat()
+	if err != nil {
+		return false
+	}
+	named, err := os.Stat(j.part.Name())
+	return err == nil && os.SameFile(own, named)
+}
+
+// sweepUp removes what ended processes left half written in a folder.
+func sweepUp(dir string) error {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return fmt.Errorf("cannot read %s: %w", dir, Reason(err))
+	}
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") || !strings.HasSuffix(e.Name(), halfWritten) {
+			continue
 		}
-		for _, path := range left {
-			if err := os.Remove(path); err != nil {
-				return fmt.Errorf("cannot remove %s: %w", path, Reason(err))
-			}
+		path := filepath.Join(dir, e.Name())
+		if err := os.Remove(path); err != nil {
+			return fmt.Errorf("cannot remove %s: %w", path, Reason(err))
 		}
 	}
 	return nil
 }
 
 // cutTornLine cuts off what stands behind the last line break.
-func cutTornLine(f *os.File, size int64) error {
+func cutTornLine(f *os.File) error {
+	info, err := f.Stat()
+	if err != nil {
+		return err
+	}
 	block := make([]byte, 1<<16)
-	for end := size; end > 0; {
+	for end := info.Size(); end > 0; {
 		start := max(end-int64(len(block)), 0)
 		b := block[:end-start]
 		if _, err := f.ReadAt(b, start); err != nil {
@@ -180,6 +205,9 @@ func (j *Journal) Add(r *Row) error {
 	j.line.Reset()
 	_ = j.csv.Write(Cells(j.columns, r)) // a buffer takes everything
 	j.csv.Flush()
+	if !j.InPlace() {
+		return j.lost()
+	}
 	if _, err := j.part.Write(j.line.Bytes()); err != nil {
 		return fmt.Errorf("cannot write %s: %w", j.part.Name(), Reason(err))
 	}
@@ -187,23 +215,21 @@ func (j *Journal) Add(r *Row) error {
 	return nil
 }
 
-// Finish writes all rows in order and closes the journal.
-func (j *Journal) Finish() error {
-	if j.part == nil {
-		return nil
-	}
-	path := filepath.Join(j.dir, RowsFile)
-	if err := WriteWhole(path, j.write); err != nil {
-		return errors.Join(err, j.Close())
-	}
-	return errors.Join(j.Close(), j.dropPart())
+// lost is the error of a part file that is not in place.
+func (j *Journal) lost() error {
+	return fmt.Errorf("cannot write %s: it was moved, removed or replaced", j.part.Name())
 }
 
-// dropPart removes the part file of a finished sweep, if it is still there.
-func (j *Journal) dropPart() error {
-	path := filepath.Join(j.dir, partFile)
-	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("cannot remove %s: %w", path, Reason(err))
+// Finish writes all rows in order.
+func (j *Journal) Finish() error {
+	if !j.InPlace() {
+		return j.lost()
+	}
+	if err := WriteWhole(filepath.Join(j.dir, RowsFile), j.write); err != nil {
+		return err
+	}
+	if err := j.part.Truncate(0); err != nil { // a lock, now
+		return fmt.Errorf("cannot empty %s: %w", j.part.Name(), Reason(err))
 	}
 	return nil
 }
@@ -225,14 +251,21 @@ func (j *Journal) write(w io.Writer) error {
 	return out.Error()
 }
 
-// Close closes the journal; what is in it stays.
+// Close closes the journal; the rows stay.
 func (j *Journal) Close() error {
 	if j.part == nil {
 		return nil
 	}
+	path := j.part.Name()
 	err := j.part.Close()
 	if j.part = nil; err != nil {
-		return fmt.Errorf("cannot close %s: %w", filepath.Join(j.dir, partFile), Reason(err))
+		return fmt.Errorf("cannot close %s: %w", path, Reason(err))
+	}
+	if !j.Finished() {
+		return nil
+	}
+	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return fmt.Errorf("cannot remove %s: %w", path, Reason(err))
 	}
 	return nil
 }

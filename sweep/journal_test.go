@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 )
 
@@ -45,7 +46,7 @@ func flyInto(t *testing.T, dir string, s *Study, m Manifest, resume bool, most i
 	if err == nil {
 		err = j.Finish()
 	}
-	if err != nil {
+	if err := errors.Join(err, j.Close()); err != nil {
 		t.Fatal(err)
 	}
 	return added
@@ -113,9 +114,8 @@ func TestResumedSweepHasTheSameBytes(t *testing.T) {
 	if added != s.Len()+torn {
 		t.Errorf("%d rows flown, want %d and %d torn", added, s.Len(), torn)
 	}
-	entries, err := os.ReadDir(dir)
-	if err != nil || len(entries) != 2 {
-		t.Errorf("left in the folder: %v, %v", entries, err)
+	if left := namesIn(t, dir); left != "sweep.csv sweep.json" {
+		t.Errorf("left in the folder: %s", left)
 	}
 }
 
@@ -135,14 +135,14 @@ func TestFinishedSweepIsLeftAlone(t *testing.T) {
 	flyInto(t, dir, s, m, false, -1)
 	for _, resume := range []bool{false, true} {
 		j, err := OpenJournal(dir, s, m, resume)
-		if err != nil || !j.Finished() || errors.Join(j.Finish(), j.Close()) != nil {
+		if err != nil || !j.Finished() || j.Close() != nil {
 			t.Errorf("resume %t: %v", resume, err)
 		}
 	}
 }
 
-// What stands between the last write of the table and the removal of the part
-// file does not matter.
+// A process that ended after the table was there, and before the journal was
+// closed, leaves a part file. It does not matter.
 func TestPartLeftBesideTheTable(t *testing.T) {
 	dir := t.TempDir()
 	s := formula(2)
@@ -150,8 +150,99 @@ func TestPartLeftBesideTheTable(t *testing.T) {
 	flyInto(t, dir, s, m, false, -1)
 	write(t, filepath.Join(dir, partFile), "0,torn")
 	j, err := OpenJournal(dir, s, m, true)
-	if err != nil || !j.Finished() || exists(filepath.Join(dir, partFile)) {
+	if err != nil || !j.Finished() || j.Close() != nil || exists(filepath.Join(dir, partFile)) {
 		t.Errorf("the part file is still there (%v)", err)
+	}
+}
+
+// One that ended before the manifest was there leaves an empty one.
+func TestPartLeftAlone(t *testing.T) {
+	dir := t.TempDir()
+	s := formula(2)
+	write(t, filepath.Join(dir, partFile), "")
+	if n := flyInto(t, dir, s, manifestOf(s, nil), false, -1); n != s.Len() {
+		t.Errorf("%d rows, want %d", n, s.Len())
+	}
+}
+
+// Of two sweeps that begin in one folder at once one gets it, and the manifest
+// is that of its rows.
+func TestTwoSweepsBeginAtOnce(t *testing.T) {
+	s := formula(1)
+	for range 20 {
+		dir := t.TempDir()
+		var opened [2]*Journal
+		var errs [2]error
+		var both sync.WaitGroup
+		for i := range opened {
+			both.Go(func() {
+				m := manifestOf(s, nil)
+				m.Seed = uint64(1 + i)
+				opened[i], errs[i] = OpenJournal(dir, s, m, false)
+			})
+		}
+		both.Wait()
+		m, err := ReadManifest(dir)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, j := range opened {
+			switch {
+			case j == nil && !errors.As(errs[i], new(Unfit)):
+				t.Errorf("refused with %v", errs[i])
+			case j != nil && m.Seed != uint64(1+i):
+				t.Errorf("the manifest is that of the sweep that was refused (%v)", errs[1-i])
+			}
+			if j != nil && j.Close() != nil {
+				t.Error("cannot be closed")
+			}
+		}
+		if (errs[0] == nil) == (errs[1] == nil) {
+			t.Errorf("%v and %v", errs[0], errs[1])
+		}
+	}
+}
+
+// Rows are not counted as safe when their file is gone.
+func TestFolderTakenAway(t *testing.T) {
+	s := formula(1)
+	rows := func(dir string) *Journal {
+		j, err := OpenJournal(dir, s, manifestOf(s, nil), false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		t.Cleanup(func() { _ = j.Close() })
+		return j
+	}
+	row := Row{Trial: s.Trial(0)}
+	tests := map[string]func(dir string) error{
+		"removed": os.RemoveAll,
+		"moved":   func(dir string) error { return os.Rename(dir, dir+"_moved") },
+		"replaced": func(dir string) error {
+			path := filepath.Join(dir, partFile)
+			return errors.Join(os.Remove(path), os.WriteFile(path, nil, 0o644))
+		},
+	}
+	for name, take := range tests {
+		dir := filepath.Join(t.TempDir(), "swept")
+		if err := os.Mkdir(dir, 0o755); err != nil {
+			t.Fatal(err)
+		}
+		j := rows(dir)
+		if err := j.Add(&row); err != nil || !j.InPlace() {
+			t.Fatalf("%s: %v", name, err)
+		}
+		if err := take(dir); err != nil {
+			t.Fatal(err)
+		}
+		for _, err := range []error{j.Add(&row), j.Finish()} {
+			if err == nil || !strings.HasSuffix(err.Error(), "sweep.csv.part: it was moved, removed or replaced") {
+				t.Errorf("%s: %v", name, err)
+			}
+		}
+		if j.InPlace() || j.Count() != 1 {
+			t.Errorf("%s: in place %t, %d rows", name, j.InPlace(), j.Count())
+		}
 	}
 }
 
@@ -194,6 +285,14 @@ func TestJournalRefuses(t *testing.T) {
 				write(t, filepath.Join(dir, ManifestFile), `{"shard": {"index": 7, "of": 3}}`)
 			}, m, true, "does not tell what was swept",
 		},
+		"a shard of none": {
+			func(t *testing.T, dir string) {
+				write(t, filepath.Join(dir, ManifestFile), `{"shard": {"index": 0, "of": 0}}`)
+			}, m, true, "does not tell what was swept",
+		},
+		"rows without manifest": {
+			func(t *testing.T, dir string) { write(t, filepath.Join(dir, partFile), "0") }, m, true, "holds sweep.csv.part but no sweep.json",
+		},
 		"a line too short": {damage("3,0,1\n"), m, true, "sweep.csv.part is damaged (record on line 6: wrong number of fields)"},
 		"no row":           {damage(strings.Repeat(",", len(s.Columns())-1) + "\n"), m, true, `line 6: "" is none of its rows`},
 		"a row too far":    {damage("2400" + strings.Repeat(",", len(s.Columns())-1) + "\n"), m, true, `line 6: "2400" is none of its rows`},
@@ -229,18 +328,41 @@ func damage(line string) func(*testing.T, string) {
 	}
 }
 
-// Files that an ended process left half written are removed.
+// Files that an ended process left half written are removed, whether the sweep
+// was finished or not. Others stay.
 func TestHalfWrittenFilesGo(t *testing.T) {
 	dir := t.TempDir()
 	s := formula(2)
 	m := manifestOf(s, nil)
-	flyInto(t, dir, s, m, false, 5)
-	write(t, filepath.Join(dir, ".sweep.csv.123"), "row")
-	write(t, filepath.Join(dir, ".sweep.parquet.9"), "PAR1")
-	flyInto(t, dir, s, m, true, -1)
-	if entries, err := os.ReadDir(dir); err != nil || len(entries) != 2 {
-		t.Errorf("left in the folder: %v, %v", entries, err)
+	leave := func() {
+		for _, name := range []string{".sweep.csv.123" + halfWritten, ".contour.png.9" + halfWritten, ".own"} {
+			write(t, filepath.Join(dir, name), "")
+		}
 	}
+	leave()
+	flyInto(t, dir, s, m, false, -1)
+	leave()
+	j, err := OpenJournal(dir, s, m, true)
+	if err != nil || j.Close() != nil {
+		t.Fatal(err)
+	}
+	if left := namesIn(t, dir); left != ".own sweep.csv sweep.json" {
+		t.Errorf("left in the folder: %s", left)
+	}
+}
+
+// namesIn are the names of the files in a folder.
+func namesIn(t *testing.T, dir string) string {
+	t.Helper()
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := make([]string, len(entries))
+	for i, e := range entries {
+		names[i] = e.Name()
+	}
+	return strings.Join(names, " ")
 }
 
 // A torn line longer than a block is cut off whole.
@@ -256,7 +378,7 @@ func TestCutTornLine(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		if err := errors.Join(cutTornLine(f, int64(len(text))), f.Close()); err != nil {
+		if err := errors.Join(cutTornLine(f), f.Close()); err != nil {
 			t.Fatal(err)
 		}
 		if got := read(t, path); got != want {

@@ -142,7 +142,7 @@ func ReadManifest(dir string) (*Manifest, error) {
 	if err := json.Unmarshal(text, &m); err != nil {
 		return nil, Unfit{fmt.Sprintf("%s does not tell what was swept (%v): name another folder", path, err)}
 	}
-	if s := m.shard(); m.Rows < 0 || s.Index < 0 || s.Index >= s.step() || s.Of < 0 || s.Of > MostShards {
+	if s := m.Shard; m.Rows < 0 || s != nil && (s.Index < 0 || s.Index >= s.Of || s.Of > MostShards) {
 		return nil, Unfit{fmt.Sprintf("%s does not tell what was swept: name another folder", path)}
 	}
 	return &m, nil

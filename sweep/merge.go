@@ -26,7 +26,7 @@ func Merge(dirs []string, out string) (*Manifest, error) {
 	case err != nil && !errors.Is(err, fs.ErrNotExist):
 		return nil, err
 	}
-	if err := whole.write(out); err != nil {
+	if err := errors.Join(sweepUp(out), whole.write(out)); err != nil {
 		return nil, err
 	}
 	return whole, WriteWhole(filepath.Join(out, RowsFile), func(w io.Writer) error { return join(w, parts, whole) })

@@ -36,8 +36,9 @@ func TestMergedShardsAreTheWhole(t *testing.T) {
 			t.Errorf("%s has other bytes", file)
 		}
 	}
-	if _, err := Merge(dirs, joined); err != nil {
-		t.Errorf("merged again: %v", err)
+	write(t, filepath.Join(joined, ".sweep.csv.1"+halfWritten), "row")
+	if _, err := Merge(dirs, joined); err != nil || namesIn(t, joined) != "sweep.csv sweep.json" {
+		t.Errorf("merged again: %v; left in the folder: %s", err, namesIn(t, joined))
 	}
 }
 
@@ -67,6 +68,8 @@ func TestMergeRefuses(t *testing.T) {
 	write(t, filepath.Join(long, RowsFile), read(t, long, RowsFile)+lines[3])
 	other := fly(func(m *Manifest) { m.Seed = 7 }, nil, -1)
 	half := fly(same, nil, 7)
+	ofNone := fly(same, &Shard{2, 3}, -1)
+	write(t, filepath.Join(ofNone, ManifestFile), `{"shard": {"index": 0, "of": 0}}`)
 	tests := []struct {
 		name string
 		dirs []string
@@ -79,6 +82,7 @@ func TestMergeRefuses(t *testing.T) {
 		{"of two", []string{dirs[0], dirs[1], ofTwo}, "", "holds a shard of 3, "},
 		{"unfinished", []string{dirs[0], dirs[1], unfinished}, "", "is not finished: go on with it with --resume"},
 		{"whole", []string{whole}, "", "holds a whole sweep, not a shard"},
+		{"of none", []string{ofNone}, "", "does not tell what was swept"},
 		{"nothing", []string{t.TempDir()}, "", "holds no sweep: name folders that sweep --shard has written"},
 		{"rows exchanged", []string{dirs[0], dirs[1], damaged}, "", "is damaged: row 23 stands where row 20 belongs"},
 		{"rows missing", []string{dirs[0], dirs[1], short}, "", "is damaged: it ends after 4 rows"},

@@ -9,6 +9,9 @@ import (
 	"path/filepath"
 )
 
+// halfWritten ends the names of the temporary files of WriteWhole.
+const halfWritten = ".half_written"
+
 // WriteWhole writes a file that appears whole or not at all: into a temporary
 // file beside it that takes its name when everything has reached the disk.
 func WriteWhole(path string, write func(io.Writer) error) (err error) {
@@ -17,7 +20,7 @@ func WriteWhole(path string, write func(io.Writer) error) (err error) {
 			err = fmt.Errorf("cannot write %s: %w", path, Reason(err))
 		}
 	}()
-	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*")
+	f, err := os.CreateTemp(filepath.Dir(path), "."+filepath.Base(path)+".*"+halfWritten)
 	if err != nil {
 		return err
 	}

@@ -117,10 +117,6 @@ func (p *program) sweep(ctx context.Context, file string, f *sweepFlags) error {
 	if err := p.sweepInto(ctx, s, f); err != nil {
 		return err
 	}
-	s.folder = f.out
-	if err := s.writeFiles(f); err != nil {
-		return err
-	}
 	return p.printSwept(s, f.format.word, s.eachRow)
 }
 
@@ -136,29 +132,40 @@ func (p *program) flySweep(ctx context.Context, s *swept, f *sweepFlags, emit fu
 	})
 }
 
-// sweepInto flies a study into the folder of --out.
+// sweepInto flies a study into the folder of --out and writes the files beside
+// the rows.
 func (p *program) sweepInto(ctx context.Context, s *swept, f *sweepFlags) error {
 	j, err := sweep.OpenJournal(f.out, s.study, s.manifest, f.resume)
 	if err != nil {
 		return asBadInput(err)
 	}
+	s.folder = f.out
 	if j.Finished() {
 		p.say("the sweep in " + f.out + " is finished; nothing was flown")
-		return nil
+	} else {
+		err = p.flyInto(ctx, s, f, j)
 	}
+	if err == nil {
+		err = s.writeFiles(f)
+	}
+	return errors.Join(err, j.Close())
+}
+
+// flyInto flies what a journal lacks, and finishes it.
+func (p *program) flyInto(ctx context.Context, s *swept, f *sweepFlags, j *sweep.Journal) error {
 	s.there = j.Count()
 	if f.resume && s.there > 0 {
 		p.say(fmt.Sprintf("%d of %s are there", s.there, counted(s.manifest.Len(), "flight")))
 	}
 	s.plan.Done = j.Has
-	if err = p.flySweep(ctx, s, f, j.Add); err == nil {
+	err := p.flySweep(ctx, s, f, j.Add)
+	if err == nil {
 		err = j.Finish()
 	}
-	if err != nil {
+	if err != nil && j.InPlace() {
 		p.say(fmt.Sprintf("%d of %s are safe in %s; the same command with --resume goes on", j.Count(), counted(s.manifest.Len(), "flight"), f.out))
-		return errors.Join(asBadInput(err), j.Close())
 	}
-	return nil
+	return asBadInput(err)
 }
 
 // asBadInput marks the refusal of a folder as one that the user can mend.
