@@ -6,6 +6,7 @@ import (
 
 	"golang.org/x/sync/errgroup"
 	"hotclimb/scenarios"
+	"hotclimb/sim"
 )
 
 // Ranking tries changes one by one, pairs of the best of them, and every number
@@ -164,7 +165,7 @@ func (k *ranker) flyCase(ctx context.Context, v *variant, i int) (f Flown, stays
 	case k.Evaluate != nil:
 		f, err = k.Evaluate(ctx, sc)
 	default:
-		f, err = flyClimb(ctx, sc)
+		f, err = flyWithClimb(ctx, sc)
 	}
 	return f, false, err
 }
@@ -180,4 +181,13 @@ func (k *ranker) failure(v *variant) error {
 		}
 	}
 	return nil
+}
+
+// flyWithClimb flies an effective scenario.
+func flyWithClimb(ctx context.Context, sc *scenarios.Scenario) (Flown, error) {
+	r, err := Fly(ctx, sc, sim.Settings{Sample: ClimbSample})
+	if err != nil {
+		return Flown{}, err
+	}
+	return Flown{OutcomeOf(r), ClimbOf(r, sc)}, nil
 }

@@ -59,28 +59,28 @@ func TestSpoils(t *testing.T) {
 	}
 }
 
-// TestClimbOf: means over the legs that climb, untouched by samples at their
-// ends that belong to the leg before or after.
+// TestClimbOf: means over the legs that climb, in the air alone; a sample holds
+// until the next one or the end of its leg.
 func TestClimbOf(t *testing.T) {
-	times := []float64{0, 5, 10, 12, 15, 20, 22, 25, 30}
-	drag := []float64{9, 9, 9, 1, 2, 3, 99, 99, 99} // the climb lasts from 10 to 22
+	times := []float64{0, 5, 9, 10, 15, 20, 22, 25, 30}
+	drag := []float64{9, 9, 9, 1, 2, 3, 99, 99, 99} // the climb lasts from 9 to 22, from 10 on in the air
 	r := &sim.Result{
-		Legs: []sim.LegSpan{{Name: "idle", Start: 0, End: 10}, {Name: "climb", Start: 10, End: 22}, {Name: "down", Start: 22, End: 30}},
+		Legs: []sim.LegSpan{{Name: "idle", Start: 0, End: 9}, {Name: "climb", Start: 9, End: 22}, {Name: "down", Start: 22, End: 30}},
 		Trajectory: &sim.Trajectory{Channels: []sim.Channel{
 			{Name: "time_s", Values: times}, {Name: "cooling_drag_N", Values: drag},
-			{Name: "true_airspeed_m_s", Values: []float64{0, 0, 0, 40, 40, 40, 50, 50, 50}},
+			{Name: "true_airspeed_m_s", Values: []float64{0, 0, 2, 40, 40, 40, 50, 50, 50}},
 			{Name: "rate_of_climb_m_s", Values: []float64{0, 0, 0, 5, 5, 5, -6, -6, -6}},
 		}},
 	}
 	c := climbOf(r, []string{"climb"})
-	mean := (3*(1+2)/2. + 5*(2+3)/2.) / 8
+	mean := (5*1 + 5*2 + 2*3) / 12.
 	near(t, "drag", c.Drag, mean)
 	near(t, "drag power", c.DragPower, 40*mean)
 	near(t, "rate", c.Rate, 5)
 	both := climbOf(r, []string{"climb", "down"})
 	near(t, "rate of two legs", both.Rate, (12*5-8*6)/20.)
-	if none := climbOf(r, nil); none != (Climb{}) {
-		t.Errorf("no legs: %+v", none)
+	if none := climbOf(r, []string{"idle"}); none != (Climb{}) {
+		t.Errorf("on the ground: %+v", none)
 	}
 }
 

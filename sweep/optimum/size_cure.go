@@ -78,7 +78,7 @@ func (p *sizer) wards(ctx context.Context, out *Sized) (*ward, error) {
 		w.scenarios = append(w.scenarios, sc)
 	}
 	set := p.Sim
-	set.Sample = dragSample
+	set.Sample = sweep.ClimbSample
 	r, err := sweep.Fly(ctx, w.scenarios[w.limit.Case], set)
 	if err != nil {
 		return nil, err

@@ -151,12 +151,12 @@ func flyApart(t *testing.T, s *Sizing, x []float64) apart {
 		t.Fatal(err)
 	}
 	set := s.Sim
-	set.Sample = dragSample
+	set.Sample = sweep.ClimbSample
 	r, err := sweep.Fly(context.Background(), sc, set)
 	if err != nil {
 		t.Fatal(err)
 	}
-	a := apart{outcome: sweep.OutcomeOf(r), drag: meanDrag(r, climbing(sc))}
+	a := apart{outcome: sweep.OutcomeOf(r), drag: sweep.ClimbOf(r, sc).DragPower}
 	for _, o := range sc.Openings() {
 		for _, f := range s.Factors {
 			if f.Param.Path[:min(len(o.Path), len(f.Param.Path))] == o.Path {
