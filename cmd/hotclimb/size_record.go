@@ -90,11 +90,13 @@ type (
 	}
 	cureRecord struct {
 		Kind  string       `json:"kind"`
+		Limit string       `json:"limit"`
 		Case  string       `json:"case"`
 		All   bool         `json:"all_cases"`
 		Found bool         `json:"found"`
 		Fits  bool         `json:"fits"`
 		Moves []moveRecord `json:"moves"`
+		Onto  string       `json:"spray_onto,omitempty"`
 		Water number       `json:"water_kg"`
 		Rest  []string     `json:"still_broken"`
 	}
@@ -201,7 +203,7 @@ func (z *sized) priceRecord(c *optimum.Price) priceOfRecord {
 }
 
 func (z *sized) cureRecord(c *optimum.Cure) cureRecord {
-	r := cureRecord{c.Kind, z.Cases[c.Case].Name, c.All, c.Found, c.Fits, nil, number(c.Water), []string{}}
+	r := cureRecord{c.Kind, z.limitName(c.Limit), z.Cases[c.Case].Name, c.All, c.Found, c.Fits, nil, c.Onto, number(c.Water), []string{}}
 	for _, m := range c.Moves {
 		r.Moves = append(r.Moves, moveRecord{m.Param.Column(), number(m.From), number(m.To)})
 	}

@@ -125,15 +125,15 @@ func (p *sizePage) broken() {
 	p.atBounds("wider bounds may do")
 }
 
-// cures adds what else would mend the worst broken limit.
+// cures adds what else would mend the worst broken limit of each circuit.
 func (p *sizePage) cures() {
-	if len(p.Cures) == 0 {
-		return
-	}
-	p.line("")
-	p.line("What else would cure %s, at these sizes, each alone:", p.limitName(p.Broken[0]))
 	for i := range p.Cures {
-		p.cure(&p.Cures[i])
+		c := &p.Cures[i]
+		if i == 0 || p.Cures[i-1].Limit != c.Limit {
+			p.line("")
+			p.line("What else would cure %s, at these sizes, each alone:", p.limitName(c.Limit))
+		}
+		p.cure(c)
 	}
 }
 
@@ -150,6 +150,9 @@ func (p *sizePage) cure(c *optimum.Cure) {
 		return
 	}
 	p.line("  %-18s %s", what+":", p.remedy(c, show))
+	if c.Kind == optimum.CoreCure {
+		p.cores(c.Moves)
+	}
 	if len(c.Rest) > 0 {
 		var rest []string
 		for _, i := range c.Rest {
@@ -159,6 +162,22 @@ func (p *sizePage) cure(c *optimum.Cure) {
 	}
 	if hazard := hazards[c.Kind]; hazard != "" && p.inTheAir(c) {
 		p.line("  %-18s %s", "", hazard)
+	}
+}
+
+// cores adds a line for each core that grows, with all that grows.
+func (p *sizePage) cores(moves []optimum.Move) {
+	var names []string
+	sizes := map[string][]string{}
+	for _, m := range moves {
+		name, size, _ := strings.Cut(strings.TrimPrefix(m.Param.Path, "exchangers."), ".")
+		if sizes[name] == nil {
+			names = append(names, name)
+		}
+		sizes[name] = append(sizes[name], size+" "+p.inFile(m.Param, m.To))
+	}
+	for _, name := range names {
+		p.line("  %-18s exchangers.%s: %s", "", name, strings.Join(sizes[name], ", "))
 	}
 }
 
@@ -191,22 +210,33 @@ func (p *sizePage) remedy(c *optimum.Cure, show func(float64) string) string {
 	first := c.Moves[0]
 	switch c.Kind {
 	case optimum.SprayCure:
-		carried := "more than is carried, " + mass.show(p.units, c.Tank)
-		if c.Water <= c.Tank {
-			carried = "of " + mass.show(p.units, c.Tank) + " carried"
-		}
-		return fmt.Sprintf("%s %s instead of %s; a flight takes %s of water, %s",
-			first.Param.Path, show(first.To), show(first.From), mass.show(p.units, c.Water), carried)
+		return fmt.Sprintf("%s %s %s; a flight takes %s of water%s",
+			first.Param.Path, show(first.To), instead(c, show(first.From)), mass.show(p.units, c.Water), p.carried(c))
 	case optimum.CoreCure:
-		var names []string
-		for _, m := range c.Moves {
-			names = append(names, m.Param.Path)
-		}
-		return fmt.Sprintf("%.2f times the heat at the same air flow and pressure drop (%s)", first.To/first.From, strings.Join(names, ", "))
+		return fmt.Sprintf("%.3g times the face, built alike:", first.To/first.From)
 	case optimum.DayCure:
 		return fmt.Sprintf("%s or less at the field instead of %s", show(first.To), show(first.From))
 	}
 	return fmt.Sprintf("%s %s instead of %s", first.Param.Path, show(first.To), show(first.From))
+}
+
+// instead is what water on a core takes the place of.
+func instead(c *optimum.Cure, rate string) string {
+	if c.Onto != "" {
+		return "on exchangers." + c.Onto + ", where the file has no spray"
+	}
+	return "instead of " + rate
+}
+
+// carried compares the water that spray takes with that of the file.
+func (p *sizePage) carried(c *optimum.Cure) string {
+	switch {
+	case c.Onto != "":
+		return ""
+	case c.Water <= c.Tank:
+		return ", of " + mass.show(p.units, c.Tank) + " carried"
+	}
+	return ", more than is carried, " + mass.show(p.units, c.Tank)
 }
 
 // front adds the table of least drag for every margin.

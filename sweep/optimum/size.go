@@ -70,7 +70,7 @@ type Sized struct {
 	AtBound      []Held        // factors at a bound that makes the answer cost more, or, when nothing fits, at any
 	Build        *Build        // sizes that can be made; nil when nothing fits
 	Broken       []int         // limits that the least bad design breaks, the worst first
-	Cures        []Cure        // what else would mend the worst of them
+	Cures        []Cure        // what else would mend the worst of each circuit
 
 	sizer *sizer
 }

@@ -24,6 +24,9 @@ type Limit struct {
 	core   int     // of the exchangers of the flight
 }
 
+// ofOil says that the limit is one of the oil; the others are the coolant's.
+func (l *Limit) ofOil() bool { return l.Kind == OilLimit }
+
 // airUnit weighs the air through a core against margins: one per cent of the air
 // of all cores counts like 0.1 K.
 const airUnit = 10.0

@@ -1,8 +1,6 @@
 package optimum
 
 import (
-	"cmp"
-	"context"
 	"errors"
 	"maps"
 	"slices"
@@ -20,14 +18,17 @@ type remedy struct {
 
 // How far cures are tried.
 const (
-	mostSpray    = 4.0 / 60000 // [m³/s]
-	mostSpeedUp  = 1.5         // of the speed of a leg
-	leastPower   = 0.5         // of the power of a leg
-	mostCore     = 3.0         // of the heat that a core moves
-	mostCooler   = 40.0        // [K]
-	cureSteps    = 10          // of the range, until one mends the limit
-	cureHalvings = 9           // of the step in which that happens
+	mostSpray   = 4.0 / 60000 // [m³/s]
+	mostSpeedUp = 1.5         // of the speed of a leg
+	leastPower  = 0.5         // of the power of a leg
+	mostCore    = 3.0         // of the face of a core
+	mostCooler  = 40.0        // [K]
 )
+
+// remedies are all that there are, nil for one that there is not.
+func (w *ward) remedies() []*remedy {
+	return []*remedy{w.spray(), w.speed(), w.power(), w.cores(), w.day()}
+}
 
 // compile is the number at a path of the case of the limit.
 func (w *ward) compile(path string) (Move, bool) {
@@ -48,8 +49,10 @@ func towards(end func(from float64) float64) func(Move, float64) float64 {
 	}
 }
 
-// spray is more water on a core of the circuit, from a tank that lasts.
+// spray is more water on a core of the circuit, from a tank that lasts. Where
+// the file sprays nothing, it is on the core that gives off most.
 func (w *ward) spray() *remedy {
+	onto := w.addSpray()
 	sc := w.scenarios[w.limit.Case]
 	rate, ok := w.compile("spray.rate")
 	if !ok || sc.Exchangers[sc.Spray.Onto].Serves != w.circuit() {
@@ -57,10 +60,43 @@ func (w *ward) spray() *remedy {
 	}
 	tank, _ := w.compile("spray.tank")
 	return &remedy{
-		Cure: Cure{Kind: SprayCure, Case: w.limit.Case, All: true, Moves: []Move{rate}, Tank: tank.From * waterDensity},
+		Cure: Cure{Kind: SprayCure, Case: w.limit.Case, All: true, Moves: []Move{rate}, Onto: onto, Tank: tank.From * waterDensity},
 		at:   towards(func(float64) float64 { return mostSpray }),
 		also: func(sc *scenarios.Scenario) error { return passAbsent(tank.Param.Set(sc, tank.Param.Hi)) },
 	}
+}
+
+// addSpray gives scenarios without spray one that does not run, and names the
+// core; "" when the file has spray, or the circuit no core in the air.
+func (w *ward) addSpray() (onto string) {
+	most := 0.0
+	for _, x := range w.atWorst {
+		if of := w.scenarios[w.limit.Case].Exchangers[x.Name]; of.Serves == w.circuit() && of.CooledBy == "air" && x.Heat > most {
+			onto, most = x.Name, x.Heat
+		}
+	}
+	if onto == "" || slices.ContainsFunc(w.scenarios, func(sc *scenarios.Scenario) bool { return sc.Spray != nil }) {
+		return ""
+	}
+	for k, sc := range w.scenarios {
+		dry, err := sc.Edit(func(sc *scenarios.Scenario) error {
+			sc.Spray = &scenarios.Spray{Onto: onto}
+			return errors.Join(setAt(sc, "spray.rate", 0), setAt(sc, "spray.tank", 0))
+		})
+		if err == nil {
+			w.scenarios[k] = dry
+		}
+	}
+	return onto
+}
+
+// setAt sets the number at a path.
+func setAt(sc *scenarios.Scenario, path string, value float64) error {
+	param, err := sc.Compile(path)
+	if err != nil {
+		return err
+	}
+	return param.Set(sc, value)
 }
 
 // speed is a faster climb.
@@ -102,8 +138,14 @@ func (w *ward) power() *remedy {
 	}
 }
 
-// cores are all cores of the circuit in the air, moving more heat. Those that are
-// given by their fins are left as they are.
+// sizesOfCore are what grows alike when a core is taken several times side by
+// side: its face, what it is rated for, and the flows that this holds for.
+var sizesOfCore = []string{
+	"height", "face_area", "rating.heat", "rating.air_flow", "rating.liquid_flow",
+	"conductance.air", "conductance.air_flow", "conductance.liquid", "conductance.liquid_flow", "liquid_drop_flow",
+}
+
+// cores are all cores of the circuit in the air with a larger face.
 func (w *ward) cores() *remedy {
 	sc := w.scenarios[w.limit.Case]
 	c := &remedy{
@@ -114,8 +156,8 @@ func (w *ward) cores() *remedy {
 		if x := sc.Exchangers[name]; x.Serves != w.circuit() || x.CooledBy != "air" {
 			continue
 		}
-		for _, heat := range []string{"rating.heat", "conductance.air", "conductance.liquid"} {
-			if m, ok := w.compile("exchangers." + name + "." + heat); ok {
+		for _, size := range sizesOfCore {
+			if m, ok := w.compile("exchangers." + name + "." + size); ok {
 				c.Moves = append(c.Moves, m)
 			}
 		}
@@ -134,95 +176,6 @@ func (w *ward) day() *remedy {
 		Cure: Cure{Kind: DayCure, Case: w.limit.Case, Moves: []Move{m}},
 		at:   towards(func(from float64) float64 { return from - mostCooler }),
 	}
-}
-
-// try looks for the least of a remedy that brings about what it aims at. The
-// range is walked in steps, as more is not always better; the step in which the
-// limit is mended is halved.
-func (w *ward) try(ctx context.Context, c *remedy) error {
-	bad, good := 0.0, 0.0
-	var best *Design
-	for n := 1; n <= cureSteps && best == nil; n++ {
-		share := float64(n) / cureSteps
-		d, err := w.with(ctx, c, share)
-		if err != nil {
-			return err
-		}
-		if d != nil && w.mended(c, d) {
-			best, good = d, share
-		} else {
-			bad = share
-		}
-	}
-	for n := 0; n < cureHalvings && best != nil; n++ {
-		half := (bad + good) / 2
-		d, err := w.with(ctx, c, half)
-		if err != nil {
-			return err
-		}
-		if d != nil && w.mended(c, d) {
-			best, good = d, half
-		} else {
-			bad = half
-		}
-	}
-	w.tell(c, best, good)
-	return nil
-}
-
-// tell notes what a remedy comes to.
-func (w *ward) tell(c *remedy, best *Design, share float64) {
-	if best == nil {
-		share = 1
-	}
-	for i := range c.Moves {
-		c.Moves[i].To = c.at(c.Moves[i], share)
-	}
-	if best == nil {
-		return
-	}
-	c.Found = true
-	c.Water = best.Flights[c.Case].WaterUsed
-	for i := range w.limits {
-		if best.slack(w.limits, i) < -settings().Shortfall {
-			c.Rest = append(c.Rest, i)
-		}
-	}
-	c.Fits = len(c.Rest) == 0
-	slices.SortStableFunc(c.Rest, func(a, b int) int {
-		return cmp.Compare(best.slack(w.limits, a), best.slack(w.limits, b))
-	})
-}
-
-// mended says that what the remedy aims at is kept, in flights that reach their
-// ends.
-func (w *ward) mended(c *remedy, d *Design) bool {
-	for i := range w.limits {
-		if l := &w.limits[i]; w.aim(c, l) && (d.slack(w.limits, i) < 0 || d.Flights[l.Case].Incomplete != "") {
-			return false
-		}
-	}
-	return true
-}
-
-// with flies a remedy, in every case; nil when it cannot be flown.
-func (w *ward) with(ctx context.Context, c *remedy, share float64) (*Design, error) {
-	list := slices.Clone(w.scenarios)
-	for k, sc := range list {
-		if !c.All && k != c.Case {
-			continue
-		}
-		edited, err := sc.Edit(func(sc *scenarios.Scenario) error { return c.set(sc, share) })
-		if err != nil {
-			return nil, nil // beyond what a file may hold
-		}
-		list[k] = edited
-	}
-	d, err := w.flyCases(ctx, func(ctx context.Context, k int) (Flight, error) { return w.flown(ctx, list[k]) })
-	if err != nil {
-		return nil, ctx.Err() // what cannot be flown is no cure
-	}
-	return d, nil
 }
 
 // set moves the numbers of a remedy.
