@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"os"
 	"runtime"
@@ -69,7 +70,7 @@ func benchmarkRows(b *testing.B, workers int, evaluate func(context.Context, Tri
 	if err := s.Run(context.Background(), Plan{Done: j.Has}, j.Add); err != nil {
 		b.Fatal(err)
 	}
-	if err := j.Finish(); err != nil {
+	if err := errors.Join(j.Finish(), j.Close()); err != nil {
 		b.Fatal(err)
 	}
 }
@@ -112,7 +113,7 @@ func heldBy(t *testing.T, rows int) uint64 {
 	if err := s.Run(t.Context(), Plan{Done: j.Has}, func(r *Row) error { look(r.Index); return j.Add(r) }); err != nil {
 		t.Fatal(err)
 	}
-	if err := j.Finish(); err != nil {
+	if err := errors.Join(j.Finish(), j.Close()); err != nil {
 		t.Fatal(err)
 	}
 	if err := EachRow(dir, &m, func(row int, _ []string) error { look(row); return nil }); err != nil {
