@@ -64,6 +64,11 @@ func (p *sizer) build(ctx context.Context, out *Sized) error {
 
 // rounded flies all sizes rounded up, and then the roundings.
 func (p *sizer) rounded(ctx context.Context, steps []rounding, x []float64) (*Build, error) {
+	found := x
+	x, err := p.forWholePieces(ctx, steps, found)
+	if err != nil {
+		return nil, err
+	}
 	up := make([]float64, len(x))
 	for i := range x {
 		up[i] = steps[i].near(x[i], 1)
@@ -89,6 +94,9 @@ func (p *sizer) rounded(ctx context.Context, steps []rounding, x []float64) (*Bu
 		if p.better(best, &b.Design) {
 			b.Design, b.Fits, b.How = *best, p.fits(best), try.how
 		}
+	}
+	if !slices.Equal(x, found) {
+		b.How = "pieces rounded up and the rest searched again; " + b.How
 	}
 	return b, nil
 }

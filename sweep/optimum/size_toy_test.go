@@ -214,6 +214,31 @@ func TestPiecesRoundUp(t *testing.T) {
 	}
 }
 
+// Louvers flown for real: their count goes up, and the height then comes down to
+// the least sixteenth with which so many of them keep the limit. That the area is
+// the count times one of them says that all of it was flown.
+func TestLouversAreFlown(t *testing.T) {
+	const width = 7 * inch // of the file
+	s := sizing(t, "seaplane", "hot_climb", "exits.gills_left.count", "2..12", "exits.gills_left.height", "0.8 in..2 in")
+	s.CoolantMargin = 5 / 1.8
+	out, err := Size(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	x := out.Build.Design.X
+	if !out.Build.Fits || x[0] != math.Ceil(out.Best.X[0]) || x[0] == out.Best.X[0] || x[1] >= out.Best.X[1] {
+		t.Errorf("%.4g are found and %.4g are to be built, fits %t", out.Best.X, x, out.Build.Fits)
+	}
+	built := flyApart(t, &s, x)
+	if !keeps(&s, built) || math.Abs(out.Build.Design.Area-x[0]*width*x[1]) > 1e-12 {
+		t.Errorf("built %.6g: coolant margin %.3f K, area %.6g m²", x, built.outcome.Circuits[sweep.Coolant].Margin, out.Build.Design.Area)
+	}
+	x = slices.Clone(x)
+	if x[1] -= sixteenth; keeps(&s, flyApart(t, &s, x)) {
+		t.Errorf("a sixteenth less height, %.4g m, is enough for %.0f pieces", x[1], x[0])
+	}
+}
+
 // Numbers that are no openings keep three digits or so, and none is lost.
 func TestRoundingOfOthers(t *testing.T) {
 	s := sizing(t, "tug", "hot_tow", "exits.belly.flap_angle", "5 deg..30 deg", "flight.legs.tow.speed", "65 mph..80 mph")
