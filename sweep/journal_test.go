@@ -214,7 +214,7 @@ func TestFolderTakenAway(t *testing.T) {
 		t.Cleanup(func() { _ = j.Close() })
 		return j
 	}
-	row := Row{Trial: s.Trial(0)}
+	row := Row{Trial: s.trial(0, make([]Level, len(s.Factors)))}
 	tests := map[string]func(dir string) error{
 		"removed": os.RemoveAll,
 		"moved":   func(dir string) error { return os.Rename(dir, dir+"_moved") },

@@ -52,7 +52,7 @@ func widen(t *testing.T, k scenarios.CaseScenario, o scenarios.Opening, shares [
 	}
 	outcomes := make([]Outcome, s.Len())
 	for i := range outcomes {
-		if outcomes[i], err = s.Fly(context.Background(), s.Trial(i)); err != nil {
+		if outcomes[i], err = s.fly(context.Background(), s.trial(i, make([]Level, 1))); err != nil {
 			t.Fatalf("%s, %s times %.2f: %v", k.Name, o.Path, shares[i], err)
 		}
 	}

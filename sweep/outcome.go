@@ -26,11 +26,9 @@ type Outcome struct {
 	Circuits    [2]Circuit // Coolant and Oil
 	BoilMargin  float64    // least margin to boiling [K]; +Inf for a liquid without boiling point
 	Incomplete  string     // the first leg that did not reach its end, "" when all did
-	CoolingDrag float64    // this and the next four at the moment of the least margin [N]
+	CoolingDrag float64    // this and the next two at the moment of the least margin [N]
 	DragPower   float64    // cooling drag times speed [W]
-	CostPower   float64    // engine power that carries it [W]
-	CostClimb   float64    // climb it takes [m/s]
-	RateOfClimb float64    // [m/s]
+	RateOfClimb float64    // rate of climb [m/s]
 	WaterUsed   float64    // spray water [kg]
 	Exchangers  []sim.ExchangerState
 	Residual    float64 // of energy [-]
@@ -41,8 +39,8 @@ func OutcomeOf(r *sim.Result) Outcome {
 	w := &r.Worst
 	o := Outcome{
 		Status: r.Status, BoilMargin: r.BoilMargin, Incomplete: r.Incomplete,
-		CoolingDrag: w.CoolingDrag, DragPower: w.DragPower, CostPower: w.CostPower, CostClimb: w.CostRateOfClimb,
-		RateOfClimb: w.RateOfClimb, WaterUsed: r.WaterUsed, Exchangers: r.Exchangers, Residual: r.EnergyResidual,
+		CoolingDrag: w.CoolingDrag, DragPower: w.DragPower, RateOfClimb: w.RateOfClimb,
+		WaterUsed: r.WaterUsed, Exchangers: r.Exchangers, Residual: r.EnergyResidual,
 	}
 	for i, p := range r.Peaks {
 		o.Circuits[i] = Circuit{p.Channel, p.Value, p.Margin, math.Inf(1)}

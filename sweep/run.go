@@ -139,5 +139,5 @@ func (s *Study) try(ctx context.Context, row int, p *place) {
 		}
 	}()
 	p.row.Trial = s.trial(row, p.levels)
-	p.row.Outcome, p.row.Err = s.Fly(ctx, p.row.Trial)
+	p.row.Outcome, p.row.Err = s.fly(ctx, p.row.Trial)
 }

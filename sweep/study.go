@@ -47,17 +47,14 @@ type Row struct {
 // Len is the number of trials.
 func (s *Study) Len() int { return s.Designs.Len() * len(s.Cases) }
 
-// Trial returns trial i.
-func (s *Study) Trial(i int) Trial { return s.trial(i, make([]Level, len(s.Factors))) }
-
 // trial is trial i with its levels put into levels.
 func (s *Study) trial(i int, levels []Level) Trial {
 	s.Designs.At(i/len(s.Cases), levels)
 	return Trial{Index: i, Case: i % len(s.Cases), Levels: levels}
 }
 
-// Fly gives the outcome of a trial. A panic becomes an error.
-func (s *Study) Fly(ctx context.Context, t Trial) (Outcome, error) {
+// fly gives the outcome of a trial.
+func (s *Study) fly(ctx context.Context, t Trial) (Outcome, error) {
 	if s.Evaluate != nil {
 		return s.Evaluate(ctx, t)
 	}

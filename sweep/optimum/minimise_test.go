@@ -7,11 +7,20 @@ import (
 	"testing"
 )
 
+// judged is the published point of a problem as a solution.
+func judged(ctx context.Context, k known) (*Solution, error) {
+	s, at, err := newScaled(ctx, &k.p, k.x)
+	if err != nil {
+		return nil, err
+	}
+	return s.judgeAt(ctx, at, Settings{}.orDefaults(len(k.x)))
+}
+
 // Each published optimum meets the conditions of Karush, Kuhn and Tucker, and f
 // there is as published: the problems are written down as they were meant.
 func TestPublishedPoints(t *testing.T) {
 	for _, k := range allKnown() {
-		s, err := Judge(t.Context(), k.p, k.x, Settings{})
+		s, err := judged(t.Context(), k)
 		if err != nil {
 			t.Fatal(k.name, err)
 		}
@@ -133,7 +142,7 @@ func TestMultipliersShared(t *testing.T) {
 		if k.name != "30" {
 			continue
 		}
-		s, err := Judge(t.Context(), k.p, k.x, Settings{})
+		s, err := judged(t.Context(), k)
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -13,20 +13,6 @@ import (
 // is for searches that end beside their limits, as on noisy functions.
 var reaches = [2]float64{1e-6, 1e-3}
 
-// Judge evaluates the problem at x and beside it and says how good a solution x is.
-func Judge(ctx context.Context, p Problem, x []float64, set Settings) (*Solution, error) {
-	s, at, err := newScaled(ctx, &p, x)
-	if err != nil {
-		return nil, err
-	}
-	sol, err := s.judgeAt(ctx, at, set.orDefaults(len(x)))
-	if err != nil {
-		return nil, err
-	}
-	sol.Status = Judged
-	return sol, nil
-}
-
 // judgeAt evaluates beside a point and judges it.
 func (s *scaled) judgeAt(ctx context.Context, at *point, set Settings) (*Solution, error) {
 	m, err := s.slopes(ctx, at, true)
@@ -51,7 +37,7 @@ func (s *scaled) judge(m *model, set Settings) *Solution {
 	if wide := m.explain(reaches[1]); wide.rest < e.rest {
 		e = wide
 	}
-	sol.KKT, sol.Active = e.rest, e.limits
+	sol.KKT = e.rest
 	for r, i := range e.limits {
 		sol.Multipliers[i] = e.weights[r] * s.unit / s.scale(i)
 	}

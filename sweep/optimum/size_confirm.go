@@ -7,11 +7,9 @@ import "context"
 type Confirmation struct {
 	Starts     int // it started from, none of them the answer
 	X          []float64
-	Objective  float64 // least that it found, as a share of that of the file
 	Fits       bool    // it keeps every limit
 	Difference float64 // of it from the answer, as a share of the answer; negative when less
 	Improved   bool    // it had found less at first, and the search started again from there
-	Evaluated  int     // designs
 }
 
 const (
@@ -38,7 +36,7 @@ func (p *sizer) confirm(ctx context.Context, sol *Solution, out *Sized) (*Soluti
 	if err != nil {
 		return nil, err
 	}
-	c := &Confirmation{Starts: len(from), X: other.X, Objective: other.F, Fits: other.Feasible, Evaluated: other.Evaluations}
+	c := &Confirmation{Starts: len(from), X: other.X, Fits: other.Feasible}
 	if other.Feasible && other.F < sol.F*(1-betterConfirmed) {
 		c.Improved = true
 		again, err := p.minimise(ctx, other.X, out)

@@ -11,12 +11,10 @@ const (
 	Stalled
 	// OutOfIterations: Settings.Iterations or Settings.Evaluations are used up.
 	OutOfIterations
-	// Judged: this is no end of a search but what Judge found.
-	Judged
 )
 
 func (s Status) String() string {
-	return [...]string{"converged", "stalled", "out of iterations", "judged"}[s]
+	return [...]string{"converged", "stalled", "out of iterations"}[s]
 }
 
 // Solution is where a search ended.
@@ -32,8 +30,6 @@ type Solution struct {
 	// BoundMultipliers are what F costs for each unit by which the bound that
 	// X stands at is drawn in; 0 or more, and 0 between the bounds.
 	BoundMultipliers []float64
-	// Active are the limits that X stands at, whether they cost anything or not.
-	Active []int
 
 	// Violation is the sum of what limits are missed by, in their units. Where
 	// not all limits can be kept, it is the least that was found.
