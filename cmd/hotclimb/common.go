@@ -95,6 +95,13 @@ func (c *common) load(file string) (*scenarios.Scenario, []scenarios.CaseScenari
 	return sc, cases, nil
 }
 
+// only are the cases of some names; all when none is named.
+func only(cases []scenarios.CaseScenario, names []string) []scenarios.CaseScenario {
+	return slices.DeleteFunc(cases, func(k scenarios.CaseScenario) bool {
+		return len(names) > 0 && !slices.Contains(names, k.Name)
+	})
+}
+
 // file is the one argument, or another.
 func file(args []string, without string) string {
 	if len(args) == 0 {

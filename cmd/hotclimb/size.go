@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"slices"
 
 	"github.com/spf13/cobra"
 	"hotclimb/scenarios"
@@ -136,8 +135,8 @@ func (f *sizeFlags) prepare(file string, c *common) (*sized, error) {
 	if err := f.override(sc, cases, file); err != nil {
 		return nil, err
 	}
-	if len(c.cases) == 0 && len(sc.Size.Cases) > 0 {
-		cases = slices.DeleteFunc(cases, func(k scenarios.CaseScenario) bool { return !slices.Contains(sc.Size.Cases, k.Name) })
+	if len(c.cases) == 0 {
+		cases = only(cases, sc.Size.Cases)
 	}
 	s, err := sizingOf(sc, cases)
 	if err != nil {

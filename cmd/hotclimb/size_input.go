@@ -45,6 +45,17 @@ func (f *sizeFlags) override(sc *scenarios.Scenario, cases []scenarios.CaseScena
 			return badInput{err}
 		}
 	}
+	return f.idle(sc.Size)
+}
+
+// idle returns the flag that would have no effect beside the others.
+func (f *sizeFlags) idle(z *scenarios.Size) error {
+	if f.areaShare != "" && z.Minimise != optimum.Weighted {
+		return badInputf("--area-share: the area has a share only when weighted; add --minimise %s", optimum.Weighted)
+	}
+	if f.doubtFrom != "" && z.Doubt.Value == 0 {
+		return badInputf("--doubt-from: nothing is kept for doubt; add --doubt K, the number of standard deviations")
+	}
 	return nil
 }
 
@@ -67,30 +78,20 @@ func inBrackets(hint string) string {
 	return " (" + hint + ")"
 }
 
-// factorOf reads the bounds of one path, in the first case that has it.
+// factorOf reads the bounds of one path.
 func factorOf(cases []scenarios.CaseScenario, s scenarios.Setting) (sweep.Factor, error) {
-	var first error
-	for _, k := range cases {
-		q, err := k.Scenario.Compile(s.Path)
-		if err != nil {
-			if first == nil {
-				first = err
-			}
-			continue
-		}
-		if !q.IsNumber() {
-			return sweep.Factor{}, fmt.Errorf("%s: is a word, and only a number can be sized", s.Path)
-		}
-		f, err := scenarios.ParseVary(s.Text, q)
-		if err != nil {
-			return sweep.Factor{}, fmt.Errorf("%s: %w", s.Path, err)
-		}
-		if f.Values != nil {
-			return sweep.Factor{}, fmt.Errorf("%s: %q gives no bounds; write LOW..HIGH", s.Path, s.Text)
-		}
-		return f, nil
+	q, _, err := sweep.Compile(cases, s.Path)
+	if err != nil {
+		return sweep.Factor{}, err
 	}
-	return sweep.Factor{}, first
+	if !q.IsNumber() {
+		return sweep.Factor{}, fmt.Errorf("%s: is a word, and only a number can be sized", s.Path)
+	}
+	f, err := sweep.FactorOf(cases, s)
+	if err == nil && f.Values != nil {
+		err = fmt.Errorf("%s: %q gives no bounds; write LOW..HIGH", s.Path, s.Text)
+	}
+	return f, err
 }
 
 // sizingOf is the sizing that the section size of a scenario stands for.
@@ -107,6 +108,9 @@ func sizingOf(sc *scenarios.Scenario, cases []scenarios.CaseScenario) (optimum.S
 			return s, badInputf("size.vary: %w", err)
 		}
 		s.Factors = append(s.Factors, f)
+	}
+	if err := sweep.CheckFactors(cases, s.Factors); err != nil {
+		return s, badInputf("size.vary: %w", err)
 	}
 	return s, nil
 }

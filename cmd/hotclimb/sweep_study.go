@@ -2,7 +2,6 @@ package main
 
 import (
 	"os"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -30,9 +29,7 @@ func (f *sweepFlags) prepare(file string) (*swept, error) {
 	if err != nil {
 		return nil, err
 	}
-	if names := sc.Sweep.Cases; len(names) > 0 {
-		cases = slices.DeleteFunc(cases, func(k scenarios.CaseScenario) bool { return !slices.Contains(names, k.Name) })
-	}
+	cases = only(cases, sc.Sweep.Cases)
 	if _, err := build(cases); err != nil {
 		return nil, err
 	}
