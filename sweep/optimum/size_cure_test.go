@@ -168,3 +168,25 @@ func TestSizeWithDoubt(t *testing.T) {
 		t.Errorf("the limit that decides has %.3f K to spare", slack)
 	}
 }
+
+// What a limit keeps for doubt settles where a deviation falls with the margin that
+// is kept, σ = 12 − 0.9 σ' with its rest at 12/1.9, and where it rises, σ = 2 + 0.5 σ'.
+func TestDoubtSettles(t *testing.T) {
+	for _, line := range [][2]float64{{12, -0.9}, {2, 0.5}, {5, 0}} {
+		const times = 1.5
+		l := Limit{Needs: 3}
+		rounds := 1
+		for ; rounds < mostRounds; rounds++ {
+			sigma := line[0] + line[1]*l.Spread
+			moved := times * math.Abs(sigma-l.Spread)
+			l.keep(times, sigma)
+			if moved < stillDoubt {
+				break
+			}
+		}
+		want := line[0] / (1 - line[1])
+		if math.Abs(l.Spread-want) > stillDoubt || math.Abs(l.Needs-3-times*l.Spread) > 1e-12 || rounds == mostRounds {
+			t.Errorf("σ = %g%+g σ': %.3f K after %d rounds, want %.3f K; needs %.3f K", line[0], line[1], l.Spread, rounds, want, l.Needs)
+		}
+	}
+}

@@ -12,7 +12,7 @@ import (
 
 const (
 	stillDoubt   = 0.1 // change of a margin at which the search for margins with doubt ends [K]
-	mostRounds   = 4   // of that search
+	mostRounds   = 8   // of that search
 	doubtSamples = 64  // flights of each case, when spreads are sampled
 )
 
@@ -32,12 +32,23 @@ func (p *sizer) addDoubt(ctx context.Context, x []float64) (float64, error) {
 		l := &p.limits[i]
 		s := &spreads[l.Case]
 		sigma := map[string]float64{CoolantLimit: s.Circuits[sweep.Coolant], OilLimit: s.Circuits[sweep.Oil], BoilLimit: s.Boil}[l.Kind]
-		change := p.Doubt * (sigma - l.Spread)
-		l.Needs += change
-		l.Spread = sigma
-		most = math.Max(most, math.Abs(change))
+		most = math.Max(most, p.Doubt*math.Abs(sigma-l.Spread))
+		l.keep(p.Doubt, sigma)
 	}
 	return most, nil
+}
+
+// keep puts so many standard deviations into what the limit needs. More margin
+// makes larger openings and these another deviation, often a smaller one; so that
+// it settles, each turn back goes only half the way.
+func (l *Limit) keep(times, sigma float64) {
+	change := sigma - l.Spread
+	if change*l.change < 0 {
+		change /= 2
+	}
+	l.Spread += change
+	l.Needs += times * change
+	l.change = change
 }
 
 // spread is that of the margins of case k with the factors at x, which count as

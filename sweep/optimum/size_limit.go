@@ -22,6 +22,7 @@ type Limit struct {
 	Needs  float64 // the least that is allowed [K]
 	Spread float64 // standard deviation that is in Needs [K]
 	core   int     // of the exchangers of the flight
+	change float64 // of Spread, the last [K]
 }
 
 // ofOil says that the limit is one of the oil; the others are the coolant's.
