@@ -258,7 +258,7 @@ func TestTinyAndFlatRuns(t *testing.T) {
 }
 
 func TestWordsOfTheUserCannotBreakTheFigure(t *testing.T) {
-	c := plots.Caption{Title: "a <b> & \"c\" \x00\xff\uFFFE 日本", Case: strings.Repeat("long case ", 40), Scenario: strings.Repeat("W", 300), Hash: "é", Version: "\n"}
+	c := plots.Caption{Title: "a <b> & \"c\" \x00\xff\uFFFE 日本", Cases: []string{strings.Repeat("long case ", 40)}, Scenario: strings.Repeat("W", 300), Hash: "é", Version: "\n"}
 	res := climb().result()
 	res.Legs[2].Name = strings.Repeat("a leg with a very long name ", 9)
 	res.Exchangers[0].Name, res.Trajectory.Channels[8].Name = "<&>", "<&>_air_kg_s"

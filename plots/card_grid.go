@@ -1,6 +1,7 @@
 package plots
 
 import (
+	"slices"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -67,8 +68,12 @@ func (d *card) underneath() string {
 	if d.units == SI {
 		unit = "K"
 	}
-	text := "Below it what limits, and the minutes from the start of the climb to the limit when it is " +
-		strings.Join(steps, " / ") + " " + unit + " hotter."
+	text := "Below it what limits, and the minutes of climb to the limit when it is " +
+		strings.Join(steps, " / ") + " " + unit + " hotter"
+	if d.passedBefore() {
+		text += " (0.0: before the climb begins)"
+	}
+	text += "."
 	if d.table.Spray != nil {
 		text += " Without water spray."
 	}
@@ -76,6 +81,18 @@ func (d *card) underneath() string {
 		text += " Not all that was computed has room here."
 	}
 	return text
+}
+
+// passedBefore says that a shown climb begins over a limit on a hotter day.
+func (d *card) passedBefore() bool {
+	for _, s := range d.speeds {
+		for _, e := range d.elevations {
+			if r := d.row(e, s); r != nil && slices.ContainsFunc(r.Above, func(a optimum.TimeAbove) bool { return a.Time == 0 }) {
+				return true
+			}
+		}
+	}
+	return false
 }
 
 // cell writes one speed at one elevation; that of the file is framed.
@@ -106,6 +123,9 @@ func below(r *optimum.LimitRow) string {
 	case r.By == optimum.ByStall:
 		return "too slow to fly"
 	case r.By == optimum.ByClimb:
+		if r.Bound == optimum.Found {
+			return "hotter: end not reached"
+		}
 		return "end not reached"
 	case r.By == optimum.ByFault:
 		return "not computed"

@@ -66,7 +66,7 @@ func TestCardIsLegible(t *testing.T) {
 		if rapid.Bool().Draw(t, "spray") {
 			table.Spray = anySpray(t, name)
 		}
-		f, err := LimitsCard(table, Units(rapid.IntRange(0, 1).Draw(t, "units")), Caption{Title: name, Case: name, Scenario: name, Hash: "5f2b9c0d7e1a4463bb", Version: "0.1.0"})
+		f, err := LimitsCard(table, Units(rapid.IntRange(0, 1).Draw(t, "units")), Caption{Title: name, Cases: []string{name}, Scenario: name, Hash: "5f2b9c0d7e1a4463bb", Version: "0.1.0"})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -144,10 +144,25 @@ func TestCardRoundsToTheSafeSide(t *testing.T) {
 	}
 }
 
+// No minutes are told apart from less than 6 s.
+func TestCardTellsLimitsBeforeTheClimb(t *testing.T) {
+	for _, passed := range []float64{0, 5} {
+		table, svg := usualCard(), bytes.Buffer{}
+		table.Rows[0].Above[2].Time = passed
+		if err := card(t, table, plots.US).WriteSVG(&svg); err != nil {
+			t.Fatal(err)
+		}
+		drawn := strings.Join(texts(t, svg.String(), "text"), " ")
+		if !strings.Contains(drawn, "coolant  2.4 / 1.2 / 0.0") || strings.Contains(drawn, "(0.0: before the climb begins)") != (passed == 0) {
+			t.Errorf("limit passed after %g s: %q", passed, drawn)
+		}
+	}
+}
+
 // What is not as usual is said so.
 func TestCardsOfOddClimbs(t *testing.T) {
 	want := map[string][]string{
-		"odd":    {"above 131", "below −4", "no climb", "too slow to fly", "end not reached", "boiling"},
+		"odd":    {"above 131", "below −4", "no climb", "too slow to fly", "end not reached", "hotter: end not reached", "boiling"},
 		"colder": {"NO UNLIMITED CLIMB, NOT EVEN AT", "−4 °F", "Even then, the coolant boils."},
 		"hotter": {"UNLIMITED CLIMB, NO LIMIT FOUND UP TO", "131 °F"},
 		"none":   {"NO CLIMB", "As filed, it is too slow to fly."},

@@ -14,6 +14,7 @@ type ContourData struct {
 	Coolant, Oil         [][]float64 // least margin over the cases, [iy][ix] [K]; NaN where a run failed
 	NeedCoolant, NeedOil float64     // margins that are required [K]
 	Present, Optimum     *[2]float64 // x and y in the units of the axes; nil for none
+	NothingFits          bool        // the optimum is only the least bad
 }
 
 // check returns what keeps the data from being drawn.
@@ -184,7 +185,11 @@ func (n named) text() string {
 func (l *contour) places() []named {
 	var list []named
 	if l.Optimum != nil {
-		list = append(list, named{"optimum", l.Optimum, optimumMark})
+		name := "optimum"
+		if l.NothingFits {
+			name = "least bad"
+		}
+		list = append(list, named{name, l.Optimum, optimumMark})
 	}
 	if l.Present != nil {
 		list = append(list, named{"present", l.Present, presentMark})

@@ -67,8 +67,8 @@ func (l *contour) labels(room *placer) []note {
 	return labels
 }
 
-// onLine finds a place for a text on a line: free, clear of other lines of the
-// kind, and near the middle.
+// onLine finds a place for a text on a line: free, clear of other lines, and near
+// the middle.
 func (p *placer) onLine(line []vg.Point, w words) (vg.Rectangle, bool) {
 	const shortest = 12 // points at the pitch of along
 	pts := along(line)
@@ -82,11 +82,10 @@ func (p *placer) onLine(line []vg.Point, w words) (vg.Rectangle, bool) {
 		if p.within(box) != box || p.blocked(box) {
 			continue
 		}
-		if count(box, p.rules)-count(box, pts) > 1 {
+		if count(box, p.points) > 0 || count(box, p.rules)-count(box, pts) > 1 {
 			continue // it would cut other lines
 		}
-		cost := costOfPoint*float64(count(box, p.points)) + costOfLeader*float64(count(box, p.leaders)) +
-			10*math.Abs(float64(k)/float64(len(pts))-0.5)
+		cost := costOfLeader*float64(count(box, p.leaders)) + 10*math.Abs(float64(k)/float64(len(pts))-0.5)
 		if cost < least {
 			best, least = box, cost
 		}

@@ -3,8 +3,10 @@ package plots
 import (
 	"math"
 	"slices"
+	"strings"
 	"testing"
 
+	"gonum.org/v1/plot/vg"
 	"pgregory.net/rapid"
 )
 
@@ -40,5 +42,40 @@ func TestContourShowsTheLesserMarginBeyondTheRequired(t *testing.T) {
 	}
 	if s := layOutContour(&d, US).worst.bounds(); math.Abs(s.lo-5.4) > 1e-9 || math.Abs(s.hi-5.4) > 1e-9 {
 		t.Errorf("bounds %v, want 5.4 °F", s)
+	}
+}
+
+// Where oil has 10.1 K more than coolant, the level of -10 K runs along the line
+// of the oil at its limit, and has no room for its number.
+func TestLevelsStayClearOfLimits(t *testing.T) {
+	d := ContourData{X: Axis{Label: "x", Values: []float64{0, 1}}, Y: Axis{Label: "y", Values: []float64{0, 1}}}
+	for _, gap := range []float64{10.1, 13} {
+		d.Coolant = [][]float64{{-20, -2}, {-2, 16}}
+		d.Oil = [][]float64{{-20 + gap, -2 + gap}, {-2 + gap, 16 + gap}}
+		f := frame{vg.Rectangle{Max: vg.Point{X: 400, Y: contourHeight}}, span{0, 1}, span{0, 1}}
+		l := layOutContour(&d, SI).traced(f)
+		room, written := l.room(f), map[string]bool{}
+		for _, label := range l.labels(room) {
+			written[label.text] = true
+			if n := count(label.box, room.points); n > 0 {
+				t.Errorf("gap %g: %s lies on a line of a limit", gap, label.text)
+			}
+		}
+		if want := gap == 13; written["−10"] != want || !written["+5"] {
+			t.Errorf("gap %g: the levels written are %v", gap, written)
+		}
+	}
+}
+
+func TestLeastBadIsNoOptimum(t *testing.T) {
+	d := ContourData{
+		X: Axis{Label: "x", Values: []float64{0, 1}}, Y: Axis{Label: "y", Values: []float64{0, 1}},
+		Coolant: [][]float64{{-5, -4}, {-3, -1}}, Oil: [][]float64{{1, 1}, {1, 1}}, Optimum: &[2]float64{1, 1},
+	}
+	for _, d.NothingFits = range []bool{false, true} {
+		about := layOutContour(&d, SI).describe()
+		if strings.Contains(about, "optimum") == d.NothingFits || strings.Contains(about, "least bad") != d.NothingFits {
+			t.Errorf("nothing fits: %t: %q", d.NothingFits, about)
+		}
 	}
 }

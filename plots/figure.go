@@ -17,7 +17,7 @@ import (
 // left out of the caption line.
 type Caption struct {
 	Title    string // heading of the figure
-	Case     string
+	Cases    []string
 	Scenario string // title of the scenario
 	Hash     string // of the scenario; its first 12 characters are shown
 	Version  string // of the program
@@ -31,21 +31,25 @@ const shownHash = 12
 
 // lines returns the caption line, broken to the width of a figure.
 func (c Caption) lines(room vg.Length) []words {
-	parts := []string{c.Scenario, labelled("case ", c.Case)}
+	label := "case "
+	if len(c.Cases) > 1 {
+		label = "cases "
+	}
+	parts := []string{c.Scenario, labelled(label, strings.Join(c.Cases, ", "))}
 	hash := []rune(c.Hash)
 	parts = append(parts, labelled("scenario ", string(hash[:min(len(hash), shownHash)])))
 	parts = append(parts, labelled("version ", c.Version), reminder)
 	return wrap(parts, words{size: smallSize}, room)
 }
 
-// heading is the title, or the usual one of a figure, and the case.
+// heading is the title, or the usual one of a figure, and the cases.
 func (c Caption) heading(usual string) string {
 	title := c.Title
 	if title == "" {
 		title = usual
 	}
-	if c.Case != "" {
-		title += " – " + c.Case
+	if len(c.Cases) > 0 {
+		title += " – " + strings.Join(c.Cases, ", ")
 	}
 	return title
 }

@@ -16,7 +16,7 @@ var (
 )
 
 var caption = plots.Caption{
-	Title: "Hot climb", Case: "hot day, full load", Scenario: "Made-up tug with two coolers",
+	Title: "Hot climb", Cases: []string{"hot day, full load"}, Scenario: "Made-up tug with two coolers",
 	Hash: "5f2b9c0d7e1a4463bb0f2c59d8e7a6f1", Version: "0.1.0",
 }
 

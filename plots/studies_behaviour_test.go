@@ -220,7 +220,7 @@ func TestWordsOfTheUserCannotBreakStudies(t *testing.T) {
 		t.Fatal(err)
 	}
 	texts(t, svg(t, fig), "text")
-	if fig, err = plots.Tornado([]plots.Gain{{Name: bad, Note: bad}}, plots.US, plots.Caption{Case: bad}); err != nil {
+	if fig, err = plots.Tornado([]plots.Gain{{Name: bad, Note: bad}}, plots.US, plots.Caption{Cases: []string{bad}}); err != nil {
 		t.Fatal(err)
 	}
 	texts(t, svg(t, fig), "text")

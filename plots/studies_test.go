@@ -169,7 +169,7 @@ func studies(t testing.TB, u plots.Units) map[string]*plots.Figure {
 		all[name] = fig
 	}
 	c := caption
-	c.Title, c.Case = "", ""
+	c.Title, c.Cases = "", nil
 	for name, curves := range sensitivities() {
 		fig, err := plots.Sensitivity(curves, u, c)
 		add("sensitivity_"+name, fig, err)

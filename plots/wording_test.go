@@ -78,3 +78,16 @@ func TestLongPartsOfCaptionsAreBroken(t *testing.T) {
 		t.Errorf("got %q", whole)
 	}
 }
+
+func TestCaptionNamesItsCases(t *testing.T) {
+	for want, cases := range map[string][]string{
+		"tug · version 1 · " + reminder:                         nil,
+		"tug · case hot_tow · version 1 · " + reminder:          {"hot_tow"},
+		"tug · cases hot_tow, cruise · version 1 · " + reminder: {"hot_tow", "cruise"},
+	} {
+		lines := Caption{Cases: cases, Scenario: "tug", Version: "1"}.lines(1000)
+		if len(lines) != 1 || lines[0].text != want {
+			t.Errorf("%v: got %v, want %q", cases, lines, want)
+		}
+	}
+}

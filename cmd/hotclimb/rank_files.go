@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"strings"
 
 	"hotclimb/plots"
 	"hotclimb/sweep"
@@ -32,7 +31,7 @@ func (k *ranking) charts() ([]outFile, error) {
 		if len(chart.gains) == 0 {
 			continue
 		}
-		figure, err := plots.Tornado(chart.gains, k.units.charts(), k.caption(chart.title, ""))
+		figure, err := plots.Tornado(chart.gains, k.units.charts(), k.caption(chart.title))
 		if err != nil {
 			return nil, fmt.Errorf("the chart %s cannot be drawn: %w", chart.name, err)
 		}
@@ -61,11 +60,8 @@ func (k *ranking) tenthGains() []plots.Gain {
 			e, sign = &t.Down, "−"
 		}
 		if e.Err == nil {
-			gains = append(gains, plots.Gain{Name: t.Param.Path, Note: sign + printed.Replace(shownStep(t)), Coolant: e.Gain[sweep.Coolant], Oil: e.Gain[sweep.Oil]})
+			gains = append(gains, plots.Gain{Name: t.Param.Path, Note: sign + shownStep(t), Coolant: e.Gain[sweep.Coolant], Oil: e.Gain[sweep.Oil]})
 		}
 	}
 	return gains
 }
-
-// printed writes the powers of units as in print.
-var printed = strings.NewReplacer("^2", "²", "^3", "³")

@@ -204,5 +204,5 @@ func (p *rankPage) tenths() {
 
 // shownStep is by how much a number is moved, in its unit.
 func shownStep(t *sweep.Tenth) string {
-	return scenarios.Number{Value: t.Step, Unit: t.Unit, Known: true}.Format(t.Param.Dimension)
+	return pretty(scenarios.Number{Value: t.Step, Unit: t.Unit, Known: true}.Format(t.Param.Dimension))
 }

@@ -50,8 +50,8 @@ func (o *origin) head() headRecord {
 }
 
 // caption is that of a chart.
-func (o *origin) caption(title, cases string) plots.Caption {
-	return plots.Caption{Title: title, Case: cases, Scenario: o.scenario.Title, Hash: o.hash, Version: version}
+func (o *origin) caption(title string, cases ...string) plots.Caption {
+	return plots.Caption{Title: title, Cases: cases, Scenario: o.scenario.Title, Hash: o.hash, Version: version}
 }
 
 // column is a column of a table for programs: its name and its cell in a row.

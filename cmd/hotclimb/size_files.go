@@ -38,7 +38,7 @@ func (z *sized) writeFiles(dir string) error {
 // charts draws what there is to draw.
 func (z *sized) charts() (map[string]*plots.Figure, error) {
 	charts := map[string]*plots.Figure{}
-	caption := z.caption("", strings.Join(caseNames(z.Cases), ", "))
+	caption := z.caption("", caseNames(z.Cases)...)
 	var err error
 	if z.plan != nil {
 		c := caption
@@ -53,6 +53,7 @@ func (z *sized) charts() (map[string]*plots.Figure, error) {
 			t := &z.trade[i]
 			points = append(points, plots.FrontPoint{Margin: t.Margin, DragPower: t.Design.Drag, Area: t.Design.AllArea})
 		}
+		caption.Scenario += z.overruled()
 		present := plots.FrontPoint{Margin: z.leastFiled(), DragPower: z.Start.Drag, Area: z.Start.AllArea}
 		if charts["trade"], err = plots.Front(points, present, z.units.charts(), caption); err != nil {
 			return nil, fmt.Errorf("the chart of the trade cannot be drawn: %w", err)
@@ -74,7 +75,7 @@ func (z *sized) leastFiled() float64 {
 func (z *sized) contour() plots.ContourData {
 	d := plots.ContourData{
 		X: z.axis(0, z.plan.X), Y: z.axis(1, z.plan.Y), Coolant: z.plan.Coolant, Oil: z.plan.Oil,
-		NeedCoolant: z.CoolantMargin, NeedOil: z.OilMargin, Optimum: z.onChart(z.Best.X),
+		NeedCoolant: z.CoolantMargin, NeedOil: z.OilMargin, Optimum: z.onChart(z.Best.X), NothingFits: !z.Fits,
 	}
 	if f := z.Factors; within(z.Start.X[0], f[0]) && within(z.Start.X[1], f[1]) {
 		d.Present = z.onChart(z.Start.X)
@@ -82,16 +83,27 @@ func (z *sized) contour() plots.ContourData {
 	return d
 }
 
-// others says at what the numbers stay that the contour chart does not move.
+// others says at what the numbers stay that the contour chart does not move, for
+// the mark of the present design as well.
 func (z *sized) others() string {
 	var held []string
-	for i, f := range z.Factors[2:] {
-		held = append(held, fmt.Sprintf("%s %.4g %s", f.Param.Path, z.shown(i+2, z.Best.X[i+2]), pretty(z.unit(i+2))))
+	for i := 2; i < len(z.Factors); i++ {
+		held = append(held, fmt.Sprintf("%s at %s (as filed %s)", z.Factors[i].Param.Path, z.value(i, z.Best.X[i]), z.value(i, z.Start.X[i])))
 	}
 	if held == nil {
 		return ""
 	}
-	return " · all of it with " + strings.Join(held, ", ")
+	return " · drawn with " + strings.Join(held, ", ")
+}
+
+// overruled says which cases lose numbers of their own: the present design has
+// them, and may lie where one size for all cases cannot.
+func (z *sized) overruled() string {
+	text := ""
+	for _, n := range z.ownNumbers() {
+		text += " · " + n + ", on the line one size serves all"
+	}
+	return text
 }
 
 func within(x float64, f sweep.Factor) bool { return f.Lo <= x && x <= f.Hi }

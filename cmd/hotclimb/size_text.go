@@ -110,7 +110,9 @@ func (p *sizePage) sizes() {
 	}
 	p.table(1, append(header, "bounds"), append(rows, area, drag))
 	p.line("  area: of %s; drag: mean over the climb, then over the cases that fly", p.countedArea())
-	p.own()
+	for _, n := range p.ownNumbers() {
+		p.line("  %s; one size serves all", n)
+	}
 	if b != nil {
 		p.pieces(b)
 	}
@@ -124,16 +126,18 @@ func (p *sizePage) found() string {
 	return "least bad"
 }
 
-// own says which cases lose numbers of their own.
-func (p *sizePage) own() {
-	for i := range p.Factors {
-		q := p.Factors[i].Param
-		for _, k := range p.Cases {
-			if n, ok := q.Get(k.Scenario); ok && n.Value != p.Start.X[i] {
-				p.line("  %s: as filed it is %s in %s; one size serves all", q.Path, p.value(i, n.Value), k.Name)
+// ownNumbers says which cases have other numbers as filed than the rest.
+func (z *sized) ownNumbers() []string {
+	var list []string
+	for i := range z.Factors {
+		q := z.Factors[i].Param
+		for _, k := range z.Cases {
+			if n, ok := q.Get(k.Scenario); ok && n.Value != z.Start.X[i] {
+				list = append(list, fmt.Sprintf("%s: as filed it is %s in %s", q.Path, z.value(i, n.Value), k.Name))
 			}
 		}
 	}
+	return list
 }
 
 // pieces says what to cut, and how the sizes were chosen.
@@ -185,9 +189,6 @@ func (z *sized) unit(i int) string {
 	}
 	return "in"
 }
-
-// pretty writes powers of a unit as people do.
-func pretty(unit string) string { return strings.NewReplacer("^2", "²", "^3", "³").Replace(unit) }
 
 // bare prints a value of factor i without its unit.
 func (z *sized) bare(i int, x float64) string {

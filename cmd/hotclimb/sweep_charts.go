@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hotclimb/plots"
@@ -40,7 +41,11 @@ func (s *swept) writeCharts() error {
 			Axis: s.axis(k.x), Coolant: k.margins[sweep.Coolant][0], Oil: k.margins[sweep.Oil][0], Present: s.present(k.x),
 		})
 	}
-	figure, err := plots.Sensitivity(curves, s.units.charts(), s.chartCaption(c, nil))
+	var moved []int
+	if len(c.cuts) == 1 {
+		moved = []int{c.cuts[0].x.factor}
+	}
+	figure, err := plots.Sensitivity(curves, s.units.charts(), s.chartCaption(c, moved...))
 	return s.writeFigure(sensitivityChart, figure, err)
 }
 
@@ -55,7 +60,7 @@ func (s *swept) writeContour(c *cutter, k *cut) error {
 	if x, y := s.present(k.x), s.present(k.y); !math.IsNaN(x) && !math.IsNaN(y) {
 		d.Present = &[2]float64{x, y}
 	}
-	figure, err := plots.Contour(d, s.units.charts(), s.chartCaption(c, k))
+	figure, err := plots.Contour(d, s.units.charts(), s.chartCaption(c, k.x.factor, k.y.factor))
 	return s.writeFigure(contourChart, figure, err)
 }
 
@@ -78,12 +83,12 @@ func (s *swept) present(x *scale) float64 {
 	return displayed(p, own.Value)
 }
 
-// chartCaption says where a chart comes from and at what the other factors stay;
-// k is nil for curves along each of them.
-func (s *swept) chartCaption(c *cutter, k *cut) plots.Caption {
+// chartCaption says where a chart comes from and at what the factors stay other
+// than those moved in all of it.
+func (s *swept) chartCaption(c *cutter, moved ...int) plots.Caption {
 	var held []string
 	for i, f := range s.study.Factors {
-		if k != nil && (i == k.x.factor || i == k.y.factor) || len(s.study.Factors) == 1 {
+		if slices.Contains(moved, i) {
 			continue
 		}
 		at := ""
@@ -94,7 +99,7 @@ func (s *swept) chartCaption(c *cutter, k *cut) plots.Caption {
 		}
 		held = append(held, f.Param.Path+" "+at)
 	}
-	caption := s.caption("", strings.Join(s.manifest.Cases, ", "))
+	caption := s.caption("", s.manifest.Cases...)
 	if len(held) > 0 {
 		caption.Scenario += " · others at " + strings.Join(held, ", ")
 	}

@@ -93,7 +93,7 @@ func taken(f sweep.Factor) string {
 
 // levelText is a value of a factor with its unit.
 func levelText(f sweep.Factor, value float64) string {
-	return scenarios.Format(value, f.Param.Unit, f.Param.Dimension)
+	return pretty(scenarios.Format(value, f.Param.Unit, f.Param.Dimension))
 }
 
 // levels are the cells of the factors, without units.
@@ -102,7 +102,7 @@ func (t *tally) levels(cells []string) table.Row {
 	for i, f := range t.study.Factors {
 		cell := cells[1+i]
 		if x, err := strconv.ParseFloat(cell, 64); f.Param.IsNumber() && err == nil {
-			cell = strings.TrimSuffix(levelText(f, x), " "+f.Param.Unit)
+			cell = strings.TrimSuffix(levelText(f, x), " "+pretty(f.Param.Unit))
 		}
 		row = append(row, cell)
 	}
@@ -113,7 +113,7 @@ func (t *tally) levels(cells []string) table.Row {
 func (t *tally) levelNames() table.Row {
 	var row table.Row
 	for i, f := range t.study.Factors {
-		row = append(row, strings.TrimSpace(letter(i)+" "+f.Param.Unit))
+		row = append(row, strings.TrimSpace(letter(i)+" "+pretty(f.Param.Unit)))
 	}
 	return row
 }

@@ -100,3 +100,8 @@ func clock(seconds float64) string {
 	whole := int(seconds + 0.5)
 	return fmt.Sprintf("%d:%02d", whole/60, whole%60)
 }
+
+// pretty writes the units in a text as people do.
+func pretty(text string) string { return unitSigns.Replace(text) }
+
+var unitSigns = strings.NewReplacer("ddegF", "°F", "ddegC", "°C", "degF", "°F", "degC", "°C", "^2", "²", "^3", "³")
