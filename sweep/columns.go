@@ -12,6 +12,7 @@ import (
 // Kind is what the cells of a column hold.
 type Kind string
 
+// Kinds of cells.
 const (
 	Text   Kind = "text"
 	Number Kind = "number" // empty where there is none

@@ -13,8 +13,6 @@ import (
 
 // What rank shows besides.
 var (
-	// dragPower tells differences that power would round away.
-	dragPower = measure{of[scenarios.Power]("hp", "hp", 2), of[scenarios.Power]("kW", "kW", 3)}
 	// moment is weight times arm.
 	moment = measure{unit{"lb in", poundInches, 0, 0}, unit{"kg m", 1, 0, 2}}
 	// What is divided by comes in sizes that leave numbers easy to read.
@@ -44,7 +42,7 @@ func (p *rankPage) changes() {
 	}
 	d := difference.in(p.units).name
 	p.table(1, table.Row{
-		"change", "coolant\n" + d, "oil\n" + d, "least\n" + d, "to limit\nmin:s", "drag\n" + dragPower.in(p.units).name,
+		"change", "coolant\n" + d, "oil\n" + d, "least\n" + d, "to limit\nmin:s", "drag\n" + finePower.in(p.units).name,
 		"climb\n" + climbRate.in(p.units).name, "weight\n" + mass.in(p.units).name, "moment\n" + moment.in(p.units).name, "cost", "hours",
 	}, gains)
 	p.note(fmt.Sprintf("least: the lesser margin of both; to limit: time gained; drag and climb: what they change in %s", p.Cases[p.Base.Worst()]))
@@ -52,7 +50,7 @@ func (p *rankPage) changes() {
 	p.line("")
 	p.line("What each of these buys: %s of the least margin for one of it", d)
 	p.table(1, table.Row{
-		"change", "weight\n" + mass.in(p.units).name, "cost", "work\nhour", "drag\n" + dragPower.in(p.units).name,
+		"change", "weight\n" + mass.in(p.units).name, "cost", "work\nhour", "drag\n" + finePower.in(p.units).name,
 		"climb\n" + climbBought.in(p.units).name, "moment\n" + momentBought.in(p.units).name, "coolant\nworst in", "oil\nworst in",
 	}, bought)
 }
@@ -73,7 +71,7 @@ func (p *rankPage) effect(s *sweep.Single) table.Row {
 	return table.Row{
 		s.Change.Name,
 		p.signed(difference, s.Gain[sweep.Coolant]), p.signed(difference, s.Gain[sweep.Oil]), p.signed(difference, s.LeastGain),
-		timeGained(s.TimeGain(&p.Base), s.LimitTime), p.signed(dragPower, s.DragPower), p.signed(climbRate, s.Climb),
+		timeGained(s.TimeGain(&p.Base), s.LimitTime), p.signed(finePower, s.DragPower), p.signed(climbRate, s.Climb),
 	}
 }
 
@@ -129,7 +127,7 @@ func (p *rankPage) bought(s *sweep.Single) table.Row {
 		s.Change.Name,
 		per(sweep.Per(s.LeastGain, s.Weight), mass),
 		per(sweep.Per(s.LeastGain, s.Cost), counts), per(sweep.Per(s.LeastGain, s.Hours), counts),
-		per(s.PerDragPower(), dragPower), per(s.PerClimb(), climbBought),
+		per(s.PerDragPower(), finePower), per(s.PerClimb(), climbBought),
 		per(sweep.Per(s.LeastGain, math.Abs(s.Moment)), momentBought),
 		p.Cases[s.Case[sweep.Coolant]], p.Cases[s.Case[sweep.Oil]],
 	}
@@ -187,11 +185,11 @@ func (p *rankPage) tenths() {
 			cell(&t.Up, difference, t.Up.Gain[c])
 			cell(&t.Down, difference, t.Down.Gain[c])
 		}
-		cell(&t.Up, dragPower, t.Up.DragPower)
+		cell(&t.Up, finePower, t.Up.DragPower)
 		rows = append(rows, row)
 	}
 	d := difference.in(p.units).name
-	p.table(1, table.Row{"number", "step", "coolant\nup " + d, "\ndown", "oil\nup " + d, "\ndown", "drag " + dragPower.in(p.units).name + "\nup"}, rows)
+	p.table(1, table.Row{"number", "step", "coolant\nup " + d, "\ndown", "oil\nup " + d, "\ndown", "drag " + finePower.in(p.units).name + "\nup"}, rows)
 	for i := range p.Tenths {
 		t := &p.Tenths[i]
 		for _, e := range []*sweep.Effect{&t.Up, &t.Down} {

@@ -70,11 +70,11 @@ func (p *rankPage) asItIs() {
 			status += ", incomplete"
 		}
 		rows = append(rows, table.Row{name, status, d.number(f.Circuits[sweep.Coolant].Margin), d.number(f.Circuits[sweep.Oil].Margin),
-			after, force.in(p.units).number(f.Climb.Drag), dragPower.in(p.units).number(f.Climb.DragPower), climbRate.in(p.units).number(f.Climb.Rate)})
+			after, force.in(p.units).number(f.Climb.Drag), finePower.in(p.units).number(f.Climb.DragPower), climbRate.in(p.units).number(f.Climb.Rate)})
 	}
 	p.line("")
 	p.table(2, table.Row{"as it is", "", "coolant\n" + d.name, "oil\n" + d.name, "limit after\nmin:s",
-		"drag\n" + force.in(p.units).name, "drag\n" + dragPower.in(p.units).name, "climb\n" + climbRate.in(p.units).name}, rows)
+		"drag\n" + force.in(p.units).name, "drag\n" + finePower.in(p.units).name, "climb\n" + climbRate.in(p.units).name}, rows)
 	p.note("coolant and oil are margins to the limits; drag is cooling drag and climb the rate of climb, both means over the climb, or over the time in the air without one")
 }
 

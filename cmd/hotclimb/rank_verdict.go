@@ -118,7 +118,7 @@ func (p *rankPage) bestFor(v sweep.Verdict) {
 		s := &p.Changes[best]
 		p.line("    %-24s %s: %s %s", label, s.Change.Name, digits(per(s)*d.factor), d.name)
 	}
-	kilogram, watt := mass.in(p.units), dragPower.in(p.units)
+	kilogram, watt := mass.in(p.units), finePower.in(p.units)
 	entry("most per "+kilogram.name, v.PerWeight, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Weight) / kilogram.factor })
 	entry("most per unit of cost", v.PerCost, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Cost) })
 	entry("most per hour of work", v.PerHour, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Hours) })

@@ -123,11 +123,9 @@ func (z *sized) onChart(x []float64) *[2]float64 {
 
 // shown is a value of factor i in the unit that is shown.
 func (z *sized) shown(i int, v float64) float64 {
-	x, err := scenarios.Convert(v, z.unit(i), z.Factors[i].Param.Dimension)
-	if err != nil {
-		return v
-	}
-	return x
+	q := z.Factors[i].Param
+	q.Unit = z.unit(i)
+	return displayed(q, v)
 }
 
 // writeOverlay writes the sizes to build as an overlay of the scenario: into its

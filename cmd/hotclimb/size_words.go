@@ -24,8 +24,12 @@ func (z *sized) limitName(i int) string {
 // prices adds what one more degree costs at each limit that decides.
 func (p *sizePage) prices() {
 	p.line("")
-	if len(p.Prices) == 0 {
+	switch {
+	case len(p.Prices) > 0:
+	case len(p.AtBound) > 0:
 		p.line("No margin decides: the bounds do.")
+	default:
+		p.line("Neither a margin nor a bound decides: other sizes are no better, or cannot be flown to the end.")
 	}
 	for i := range p.Prices {
 		p.price(&p.Prices[i])
@@ -62,9 +66,6 @@ func (p *sizePage) price(c *optimum.Price) {
 		p.line("  %s %s", p.Factors[i].Param.Path, p.sized.change(i, x-p.Best.X[i]))
 	}
 }
-
-// finePower is power with the digits that a price needs.
-var finePower = measure{of[scenarios.Power]("hp", "hp", 2), of[scenarios.Power]("kW", "kW", 3)}
 
 // bySlopes is the price that the multiplier foretells.
 func (p *sizePage) bySlopes(c *optimum.Price) string {

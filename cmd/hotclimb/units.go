@@ -54,6 +54,7 @@ var (
 	airspeed    = measure{of[scenarios.Speed]("mph", "mph", 1), of[scenarios.Speed]("km/h", "km/h", 1)}
 	climbRate   = measure{of[scenarios.ClimbRate]("ft/min", "ft/min", 0), of[scenarios.ClimbRate]("m/s", "m/s", 2)}
 	power       = measure{of[scenarios.Power]("hp", "hp", 1), of[scenarios.Power]("kW", "kW", 1)}
+	finePower   = measure{of[scenarios.Power]("hp", "hp", 2), of[scenarios.Power]("kW", "kW", 3)} // of differences
 	heat        = measure{of[scenarios.Power]("BTU/min", "BTU/min", 0), of[scenarios.Power]("kW", "kW", 1)}
 	airFlow     = measure{of[scenarios.MassFlow]("lb/min", "lb/min", 1), of[scenarios.MassFlow]("kg/s", "kg/s", 3)}
 	mass        = measure{of[scenarios.Mass]("lb", "lb", 1), of[scenarios.Mass]("kg", "kg", 2)}

@@ -21,6 +21,7 @@ type SlowClimb struct {
 // SpeedBound says whether a slowest speed was found.
 type SpeedBound string
 
+// What a search for a slowest speed comes to.
 const (
 	SlowestFound SpeedBound = "found"
 	SlowestAny   SpeedBound = "any"  // all speeds looked at are safe

@@ -48,6 +48,7 @@ type Ceiling struct {
 // TemperatureBound says whether a highest temperature was found.
 type TemperatureBound string
 
+// What a search for a highest temperature comes to.
 const (
 	Found   TemperatureBound = "found"
 	Hotter  TemperatureBound = "above"    // no limit up to HottestField
