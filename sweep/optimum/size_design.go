@@ -72,13 +72,20 @@ func keyOf(x []float64) string {
 	return string(key)
 }
 
-// flyAll flies the factors at x in every case.
+// flyAll flies the factors at x in every case. A flight that keeps its margins
+// because it does not get where it should is no answer, but the file may be one.
 func (p *sizer) flyAll(ctx context.Context, x []float64) (*Design, error) {
 	d, err := p.flyCases(ctx, func(ctx context.Context, k int) (Flight, error) { return p.fly(ctx, k, x) })
-	if err == nil {
-		d.X = x
+	if err != nil {
+		return nil, err
 	}
-	return d, err
+	for k := range d.Flights {
+		if f := &d.Flights[k]; x != nil && f.Incomplete != "" && math.Min(f.Margin(), f.BoilMargin) >= 0 {
+			return nil, fmt.Errorf("case %s: leg %s does not reach its end", p.Cases[k].Name, f.Incomplete)
+		}
+	}
+	d.X = x
+	return d, nil
 }
 
 // flyCases is the design of one flight of every case. No more flights than

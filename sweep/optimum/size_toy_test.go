@@ -5,6 +5,7 @@ import (
 	"math"
 	"reflect"
 	"slices"
+	"strings"
 	"testing"
 
 	"hotclimb/scenarios"
@@ -104,6 +105,34 @@ func TestNothingFitsAFormula(t *testing.T) {
 	}
 	if len(out.AtBound) != 2 || !out.AtBound[0].High {
 		t.Errorf("at bounds: %v, want both at the upper one", out.AtBound)
+	}
+}
+
+// A flight that keeps its margins as it does not get to its end is no answer.
+func TestUnfinishedFlightsDoNotFit(t *testing.T) {
+	for _, least := range []float64{0.4, 0.7} { // of the first opening to reach the end; it goes to 0.6
+		s, at, _ := openingsByFormula(t, 20)
+		formula := s.Fly
+		s.Fly = func(ctx context.Context, k int, x []float64) (Flight, error) {
+			f, err := formula(ctx, k, x)
+			if x != nil && x[0] < least {
+				f.Incomplete, f.Circuits[sweep.Coolant].Margin = "climb", 90
+			}
+			return f, err
+		}
+		out, err := Size(context.Background(), s)
+		if least > 0.6 {
+			if err == nil || !strings.Contains(err.Error(), "leg climb does not reach its end") {
+				t.Errorf("no flight reaches its end: %v, %v", out, err)
+			}
+			continue
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+		if at[0] > least || !out.Fits || out.Best.X[0] < least || out.Best.X[0] > least+0.02 {
+			t.Errorf("x = %.4g, fits %t; %.4g without the end, which is reached from %g on", out.Best.X, out.Fits, at, least)
+		}
 	}
 }
 
