@@ -116,6 +116,14 @@ func (p *page) ceilings(t *optimum.LimitTable) {
 			p.line("  %s: %s", rowLimiter(by), limiter(by))
 		}
 	}
+	if slices.ContainsFunc(t.Rows, passedBefore) {
+		p.line("  0.0: the limit is passed before the climb begins")
+	}
+}
+
+// passedBefore says that on a hotter day the limit is passed before the climb.
+func passedBefore(r optimum.LimitRow) bool {
+	return slices.ContainsFunc(r.Above, func(a optimum.TimeAbove) bool { return a.Time == 0 })
 }
 
 // rowLimiter is what limits a row, in one or two words.

@@ -75,7 +75,7 @@ func (p *rankPage) asItIs() {
 	p.line("")
 	p.table(2, table.Row{"as it is", "", "coolant\n" + d.name, "oil\n" + d.name, "limit after\nmin:s",
 		"drag\n" + force.in(p.units).name, "drag\n" + finePower.in(p.units).name, "climb\n" + climbRate.in(p.units).name}, rows)
-	p.note("coolant and oil are margins to the limits; drag is cooling drag and climb the rate of climb, both means over the climb, or over the time in the air without one")
+	p.note("coolant and oil are margins to the limits; drag is cooling drag, then the same times airspeed; climb is the rate of climb; all are means over the climb, or over the time in the air without one")
 }
 
 // noBreak is a space at which no line ends.

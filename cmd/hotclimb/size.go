@@ -73,7 +73,7 @@ func (f *sizeFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&f.oilMargin, "oil-margin", "", "keep this `DIFFERENCE` to the oil limit")
 	flags.StringVar(&f.boilMargin, "boil-margin", "", "keep this `DIFFERENCE` to boiling")
 	flags.StringVar(&f.doubt, "doubt", "", "keep `K` standard deviations of each margin on top")
-	flags.StringVar(&f.doubtFrom, "doubt-from", "", "take the deviations from `WORD`: slopes or samples")
+	flags.StringVar(&f.doubtFrom, "doubt-from", "", "take the deviations for --doubt from `WORD`: slopes or samples")
 	flags.BoolVar(&f.trade, "trade", false, "also find the least drag for every margin")
 }
 

@@ -109,7 +109,7 @@ func (p *sizePage) sizes() {
 		drag = append(drag, power.in(p.units).number(d.Drag))
 	}
 	p.table(1, append(header, "bounds"), append(rows, area, drag))
-	p.line("  area: of %s; drag: mean over the climb, then over the cases that fly", p.countedArea())
+	p.line("  area: of %s; drag: times airspeed, mean over the climb, then over the cases that fly", p.countedArea())
 	for _, n := range p.ownNumbers() {
 		p.line("  %s; one size serves all", n)
 	}
