@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -47,15 +46,15 @@ func (p *program) check(file string, c *common, withDefaults bool) error {
 	if err != nil && !errors.As(err, &faults) {
 		return err
 	}
-	v := verdict{Faults: []faultRecord{}, Cases: []string{}, Defaults: []defaultRecord{}, withDefaults: withDefaults}
+	v := verdict{Faults: []faultRecord{}, Cases: []string{}, Defaults: []defaultRecord{}, file: file, withDefaults: withDefaults}
 	for _, f := range faults {
 		v.Faults = append(v.Faults, faultRecord{f.File, f.Line, f.Column, f.Path, f.Message, f.Hint, f.Error()})
 	}
 	if err == nil {
 		v.accept(sc, cases)
 	}
-	if err := v.write(p.out, c.format.word, file); err != nil {
-		return fmt.Errorf("cannot write the result: %w", reason(err))
+	if err := p.print(&v, c.format.word); err != nil {
+		return err
 	}
 	if len(faults) > 0 {
 		return badInputf("%s: %s", file, counted(len(faults), "fault"))

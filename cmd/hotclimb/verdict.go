@@ -16,6 +16,7 @@ type verdict struct {
 	Cases    []string        `json:"cases"`
 	Defaults []defaultRecord `json:"defaults"`
 
+	file         string
 	withDefaults bool
 }
 
@@ -45,18 +46,8 @@ func (v *verdict) accept(sc *scenarios.Scenario, cases []scenarios.CaseScenario)
 	}
 }
 
-// write writes the verdict in a format.
-func (v *verdict) write(w io.Writer, format, file string) error {
-	switch {
-	case format == "json":
-		text, err := indented(v)
-		if err == nil {
-			_, err = w.Write(text)
-		}
-		return err
-	case format == "csv":
-		return csv.NewWriter(w).WriteAll(v.rows())
-	}
+// writeText writes the verdict for people.
+func (v *verdict) writeText(w io.Writer, _ *screen) error {
 	hint := " (--defaults lists them)"
 	if v.withDefaults {
 		hint = ":"
@@ -66,7 +57,7 @@ func (v *verdict) write(w io.Writer, format, file string) error {
 		fmt.Fprintln(&b, f.text)
 	}
 	if len(v.Faults) == 0 {
-		fmt.Fprintf(&b, "%s has no faults; %s: %s; %s%s\n", file, counted(len(v.Cases), "case"),
+		fmt.Fprintf(&b, "%s has no faults; %s: %s; %s%s\n", v.file, counted(len(v.Cases), "case"),
 			strings.Join(v.Cases, ", "), counted(len(v.Defaults), "value")+" by default", hint)
 		if v.withDefaults {
 			v.listDefaults(&b)
@@ -75,6 +66,12 @@ func (v *verdict) write(w io.Writer, format, file string) error {
 	_, err := io.WriteString(w, b.String())
 	return err
 }
+
+// writeJSON writes the verdict as one JSON object.
+func (v *verdict) writeJSON(w io.Writer) error { return writeIndented(w, v) }
+
+// writeCSV writes the faults, or the defaults when they are asked for, as a table.
+func (v *verdict) writeCSV(w io.Writer) error { return csv.NewWriter(w).WriteAll(v.rows()) }
 
 // listDefaults prints the defaults, each with its source.
 func (v *verdict) listDefaults(w io.Writer) {
