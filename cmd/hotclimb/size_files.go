@@ -121,13 +121,6 @@ func (z *sized) onChart(x []float64) *[2]float64 {
 	return &[2]float64{z.shown(0, x[0]), z.shown(1, x[1])}
 }
 
-// shown is a value of factor i in the unit that is shown.
-func (z *sized) shown(i int, v float64) float64 {
-	q := z.Factors[i].Param
-	q.Unit = z.unit(i)
-	return displayed(q, v)
-}
-
 // writeOverlay writes the sizes to build as an overlay of the scenario: into its
 // sections, and into the settings of every case that sets the same number
 // itself, which would come on top.
