@@ -122,3 +122,25 @@ func TestDoubtOfAFlight(t *testing.T) {
 	}
 	t.Logf("%d doubtful numbers; by slopes %v, samples at %g of it %v", len(d.Params), slopes, share, little)
 }
+
+// A number is moved the other way where its range ends, and at most to its end.
+func TestMoveStaysInRange(t *testing.T) {
+	d, _ := linearDoubt(t)
+	p := d.Params[1]
+	n, _ := p.Get(d.Scenario)
+	for _, test := range []struct{ lo, hi, deviations, want float64 }{
+		{0, 1, 2, n.Value + 2*n.Doubt},
+		{0, n.Value + n.Doubt, 2, n.Value - 2*n.Doubt},
+		{n.Value - n.Doubt, 1, -2, n.Value + 2*n.Doubt},
+		{n.Value - n.Doubt, n.Value + n.Doubt, 2, n.Value - n.Doubt},
+	} {
+		q := p
+		q.Lo, q.Hi = test.lo, test.hi
+		sc := d.Scenario.Clone()
+		if err := move(sc, q, test.deviations); err != nil {
+			t.Fatal(err)
+		}
+		moved, _ := p.Get(sc)
+		near(t, "moved", moved.Value, test.want)
+	}
+}

@@ -67,6 +67,28 @@ func TestLatinStrata(t *testing.T) {
 	}
 }
 
+// TestLatinPlaces: within their strata the points lie anywhere, as often in one
+// tenth as in another: χ² of nine degrees of freedom stays below 27.9, which one
+// of a thousand exceeds.
+func TestLatinPlaces(t *testing.T) {
+	const n = 10000
+	l := NewLatin(n, 4, 5)
+	for d := range 4 {
+		var count [10]float64
+		for i := range n {
+			x := n * l.Coordinate(i, d)
+			count[int(10*(x-math.Floor(x)))]++
+		}
+		chi2 := 0.0
+		for _, c := range count {
+			chi2 += (c - n/10) * (c - n/10) / (n / 10)
+		}
+		if chi2 > 27.9 {
+			t.Errorf("dimension %d: χ² %.1f of %v", d, chi2, count)
+		}
+	}
+}
+
 // TestLatinRoom: the points of the last strata of a very large hypercube stay
 // below 1 and in their strata, and no two are the same.
 func TestLatinRoom(t *testing.T) {

@@ -323,6 +323,70 @@ inlets: {chin: {area: 300 cm^2}}
 	}
 }
 
+// TestRankPieces: a number of pieces moves by whole ones, each case from its own.
+func TestRankPieces(t *testing.T) {
+	_, cases := loadRanked(t, `
+exits: {gills: {from: plenum, kind: louvers, count: 7, width: 10 cm, height: 2 cm}}
+cases:
+  - {name: cool, day: {elevation: 500 ft, temperature: 20 degC}}
+  - {name: hot, day: {elevation: 500 ft, temperature: 40 degC}, set: {exits.gills.count: "26"}}
+`)
+	count := func(sc *scenarios.Scenario) Flown {
+		return flownAt(sc.Exits["gills"].Count.Value, 99, Climb{})
+	}
+	r := mustRank(t, Ranking{Cases: cases, Tenths: true, Evaluate: evaluated(count)})
+	for i := range r.Tenths {
+		x := &r.Tenths[i]
+		if x.Param.Path != "exits.gills.count" {
+			continue
+		}
+		for k, want := range [][2]float64{{8, 6}, {29, 23}} {
+			near(t, "up", x.Up.Flown[k].Circuits[Coolant].Margin, want[0])
+			near(t, "down", x.Down.Flown[k].Circuits[Coolant].Margin, want[1])
+		}
+		return
+	}
+	t.Error("pieces are not moved")
+}
+
+// TestPairWeighs: a pair is flown with the weight of both changes, and on top
+// of a mass that one of them sets with that of the other alone.
+func TestPairWeighs(t *testing.T) {
+	sc, cases := loadRanked(t, someChanges+`
+  - {name: door, set: {exits.belly.area: 700 cm^2}, weight: 3 kg}
+`)
+	byName := map[string]*scenarios.Change{}
+	for _, c := range sc.Changes {
+		byName[c.Name] = c
+	}
+	for _, test := range []struct {
+		a, b string
+		mass float64
+	}{{"exit", "door", 708}, {"exit", "inlet", 705}, {"less_mass", "door", 693}, {"door", "less_mass", 693}} {
+		both, err := withChanges(cases[0].Scenario, byName[test.a], byName[test.b])
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, test.a+" and "+test.b, both.Aircraft.Mass.Value, test.mass)
+	}
+}
+
+// TestBestPairIsWhole: a pair with a leg that no longer reaches its end is not
+// the best.
+func TestBestPairIsWhole(t *testing.T) {
+	pair := func(margin float64, incomplete ...int) Pair {
+		return Pair{Effect: Effect{Stand: standOf([]Flown{flownAt(margin, 99, Climb{})}), NewIncomplete: incomplete}}
+	}
+	r := Ranked{Pairs: []Pair{pair(1), pair(3), pair(5, 0), pair(2)}}
+	if best := r.BestPair(); best != 1 {
+		t.Errorf("the best is pair %d", best)
+	}
+	r.Pairs = r.Pairs[2:3]
+	if best := r.BestPair(); best != -1 {
+		t.Errorf("of none the best is pair %d", best)
+	}
+}
+
 // TestRankOneCaseOnly: a path that one case alone has leaves the others as they
 // are; one that no case flown has changes nothing, and says so.
 func TestRankOneCaseOnly(t *testing.T) {
@@ -343,6 +407,8 @@ changes:
 	if r.Flights != 3 || !r.Changes[0].Applied {
 		t.Errorf("%d flights, applied %v", r.Flights, r.Changes[0].Applied)
 	}
+	r = mustRank(t, Ranking{Cases: []scenarios.CaseScenario{cases[1], cases[0]}, Changes: sc.Changes, Evaluate: evaluated(fly)})
+	near(t, "the case that stays", r.Changes[0].Flown[1].Circuits[Coolant].Margin, r.Base.Flown[1].Circuits[Coolant].Margin)
 	r = mustRank(t, Ranking{Cases: cases[:1], Changes: sc.Changes, Evaluate: evaluated(fly)})
 	if r.Flights != 1 || r.Changes[0].Applied || r.Changes[0].LeastGain != 0 {
 		t.Errorf("%d flights, %+v", r.Flights, r.Changes[0])

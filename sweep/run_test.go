@@ -234,6 +234,41 @@ func TestCancelledFlightsAreNoRows(t *testing.T) {
 	}
 }
 
+// A cancel that breaks off the last trials of all leaves rows out, and Run says
+// so.
+func TestCancelledLastTrial(t *testing.T) {
+	ctx, cancel := context.WithCancel(t.Context())
+	s := formula(4)
+	last := s.Len() - 1
+	s.Evaluate = func(flying context.Context, t Trial) (Outcome, error) {
+		if t.Index == last {
+			cancel()
+			<-flying.Done()
+			return Outcome{}, flying.Err()
+		}
+		return Outcome{}, nil
+	}
+	rows := 0
+	err := s.Run(ctx, Plan{}, func(*Row) error { rows++; return nil })
+	if !errors.Is(err, context.Canceled) || rows != last {
+		t.Errorf("%d rows, %v", rows, err)
+	}
+}
+
+// A fault is told without the name of its file, on one line.
+func TestFaultWithoutPlaces(t *testing.T) {
+	s := formula(1)
+	faults := scenarios.Faults{
+		{File: "/a/b.yaml", Line: 3, Column: 7, Path: "day.temperature", Message: "is\nmissing", Hint: "write it"},
+		{File: "/a/b.yaml", Line: 4, Column: 7, Path: "exits", Message: "is empty"},
+	}
+	row := Row{Trial: s.trial(0, make([]Level, len(s.Factors))), Err: fmt.Errorf("no scenario: %w", faults)}
+	cells := Cells(s.Columns(), &row)
+	if got, want := cells[len(cells)-1], "day.temperature: is missing (write it) exits: is empty"; got != want {
+		t.Errorf("%s, want %s", got, want)
+	}
+}
+
 // A cancel that comes when the last row has been finished is too late.
 func TestCancelAfterTheLastRow(t *testing.T) {
 	ctx, cancel := context.WithCancel(t.Context())
