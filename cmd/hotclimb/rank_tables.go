@@ -152,10 +152,11 @@ func (p *rankPage) pairs() {
 		}
 		rows = append(rows, append(row, p.signed(difference, q.LeastGain)))
 	}
-	d := difference.in(p.units).name
-	p.table(1, table.Row{"pair", "coolant\nsum " + d, "\npair", "\nthey", "oil\nsum " + d, "\npair", "\nthey", "least\n" + d}, rows)
-	p.note(fmt.Sprintf("coolant in %s and oil in %s, their worst cases as it is; least: of both over all cases",
-		p.Cases[p.Base.Case[sweep.Coolant]], p.Cases[p.Base.Case[sweep.Oil]]))
+	if d := difference.in(p.units).name; len(rows) > 0 {
+		p.table(1, table.Row{"pair", "coolant\nsum " + d, "\npair", "\nthey", "oil\nsum " + d, "\npair", "\nthey", "least\n" + d}, rows)
+		p.note(fmt.Sprintf("coolant in %s and oil in %s, their worst cases as it is; least: of both over all cases",
+			p.Cases[p.Base.Case[sweep.Coolant]], p.Cases[p.Base.Case[sweep.Oil]]))
+	}
 	for i := range p.Pairs {
 		if q := &p.Pairs[i]; q.Err != nil {
 			p.note(p.pairName(q) + ": not together, " + oneLine(q.Err))
