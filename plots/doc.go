@@ -1,5 +1,5 @@
 // Package plots draws what runs and studies give as charts for people: SVG that
-// prints and is read aloud, and PNG. The chain is
+// prints and is read aloud, PNG and PDF. The chain is
 //
 //	sim.Result → checked numbers in the reader's units → panels → Figure → SVG, PNG
 //
@@ -8,12 +8,13 @@
 //	margins over paths → checked numbers in the reader's units → sheet → Figure
 //
 // History draws one run over time; Sensitivity, Contour, Tornado and Front draw
-// margins over one path each, over two, by changes, and against drag.
+// margins over one path each, over two, by changes, and against drag. LimitsCard
+// sets the limits of a climb on one page.
 //
 // Charts are for the screen and for paper in black and white: every line has
 // its own dashes besides its colour, text is at least 9 pt at the printed
 // width of 7.5 in, and no legend covers data. Numbers that are not finite are
 // refused before anything is drawn. The same result gives the same SVG bytes.
 //
-// What it leaves out: zooming, pages, and any computing of results.
+// What it leaves out: zooming and any computing of results.
 package plots

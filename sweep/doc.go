@@ -6,5 +6,8 @@
 // come, a study may be cut into shards, and a broken one resumed. Trials share
 // nothing that changes: a row is the same whatever ran before or beside it.
 //
-// It leaves out what is asked of the rows: sweep/optimum searches them.
+// Rank asks the same of single changes, pairs and numbers moved a tenth; Doubt
+// spreads the margins of one scenario by the doubts of its numbers.
+//
+// It leaves out searching for the best of anything: sweep/optimum does.
 package sweep

@@ -60,7 +60,7 @@ func (p *program) rank(ctx context.Context, file string, c *common, r sweep.Rank
 		return err
 	}
 	if _, err := build(cases); err != nil {
-		return badInput{err}
+		return err
 	}
 	if len(sc.Changes) == 0 && !r.Tenths {
 		return badInputf("%s has no section changes: with --no-tenths there is nothing to rank", file)

@@ -143,7 +143,7 @@ func (f *sizeFlags) prepare(file string, c *common) (*sized, error) {
 		return nil, err
 	}
 	if _, err := build(cases); err != nil {
-		return nil, badInput{err}
+		return nil, err
 	}
 	z := &sized{Sizing: s, origin: originOf(sc, cases)}
 	z.Workers, z.Seed, z.Step = c.workers, c.seed, 1/difference.in(z.units).factor
