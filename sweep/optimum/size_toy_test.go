@@ -9,6 +9,7 @@ import (
 	"testing"
 
 	"hotclimb/scenarios"
+	"hotclimb/sim"
 	"hotclimb/sweep"
 )
 
@@ -105,6 +106,61 @@ func TestNothingFitsAFormula(t *testing.T) {
 	}
 	if len(out.AtBound) != 2 || !out.AtBound[0].High {
 		t.Errorf("at bounds: %v, want both at the upper one", out.AtBound)
+	}
+}
+
+// Boiling and air that goes backwards are limits as well: boiling with a margin of
+// its own, air under power alone.
+func TestBoilingAndAirDecide(t *testing.T) {
+	const boils, turns = 0.3, 0.35 // the first opening, below which it comes near to it [m]
+	tests := []struct {
+		powered bool
+		want    float64
+		kind    string
+	}{{true, turns, AirLimit}, {false, boils, BoilLimit}}
+	for _, test := range tests {
+		s, _, _ := openingsByFormula(t, 0)
+		formula := s.Fly
+		s.Fly = func(ctx context.Context, k int, x []float64) (Flight, error) {
+			f, err := formula(ctx, k, x)
+			f.Powered, f.BoilMargin = test.powered, 20
+			flow := 1.0
+			if x != nil {
+				f.BoilMargin, flow = s.BoilMargin+10*(x[0]-boils), x[0]-turns
+			}
+			f.Exchangers = []sim.ExchangerState{{Name: "radiator", AirFlow: flow}, {Name: "cooler", AirFlow: 1}}
+			return f, err
+		}
+		out, err := Size(context.Background(), s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		decides := slices.ContainsFunc(out.Prices, func(c Price) bool { return out.Limits[c.Limit].Kind == test.kind })
+		if !out.Fits || math.Abs(out.Best.X[0]-test.want) > 1e-3 || !decides {
+			t.Errorf("power %t: x = %.4g, want %g, where %s decides (%t)", test.powered, out.Best.X, test.want, test.kind, decides)
+		}
+	}
+}
+
+// The front keeps on top of its margins what is kept for doubt.
+func TestTradeKeepsDoubt(t *testing.T) {
+	s, _, _ := openingsByFormula(t, 20)
+	out, err := Size(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	out.sizer.Doubt = 0.5
+	for i := range out.sizer.limits {
+		out.sizer.limits[i].Spread = 6
+	}
+	points, err := out.Trade(context.Background())
+	if err != nil || len(points) != tradePoints {
+		t.Fatalf("%d points, %v", len(points), err)
+	}
+	for i := range points {
+		if least := points[i].Design.leastMargin(); least < points[i].Margin+3-0.01 {
+			t.Errorf("margin %.3f K for %.3f K and 3 K of doubt", least, points[i].Margin)
+		}
 	}
 }
 
