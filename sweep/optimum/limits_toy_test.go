@@ -246,6 +246,17 @@ func TestSprayInClosedForm(t *testing.T) {
 	if s.Ceiling.Bound != Found || s.Ceiling.Temperature > want || s.Ceiling.Temperature < want-temperatureTolerance {
 		t.Errorf("with spray %+v, want %g", s.Ceiling, want)
 	}
+	// A file that lets it run for less than the tank lasts.
+	study.Case.Scenario, err = study.Case.Scenario.Edit(func(sc *scenarios.Scenario) error { return setAt(sc, "spray.for", 60) })
+	if err != nil {
+		t.Fatal(err)
+	}
+	if table, err = Limits(context.Background(), study); err != nil {
+		t.Fatal(err)
+	}
+	if s := table.Spray; s.Carried != 60 || s.Needed[0].Enough {
+		t.Errorf("60 s of spray, and 100 s are needed: %+v", s)
+	}
 }
 
 // Whatever the number of workers, the answer and the number of parts is the same.
