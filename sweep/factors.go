@@ -40,6 +40,22 @@ func Compile(cases []scenarios.CaseScenario, path string) (scenarios.Param, scen
 	return scenarios.Param{}, scenarios.CaseScenario{}, first
 }
 
+// Filed is the value of a number in the first case that has one, in SI. An area
+// that is given by width and height, or by a diameter, counts as well.
+func Filed(cases []scenarios.CaseScenario, p scenarios.Param) (float64, bool) {
+	for _, k := range cases {
+		if n, ok := p.Get(k.Scenario); ok {
+			return n.Value, true
+		}
+		for _, o := range k.Scenario.Openings() {
+			if p.Path == o.Path+".area" {
+				return o.Area, true
+			}
+		}
+	}
+	return 0, false
+}
+
 // CheckFactors is the error of factors that cannot be set together: a path that
 // comes twice, or one that another clears, as an area and a height do.
 func CheckFactors(cases []scenarios.CaseScenario, factors []Factor) error {

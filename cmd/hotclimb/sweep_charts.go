@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"hotclimb/plots"
-	"hotclimb/scenarios"
 	"hotclimb/sweep"
 )
 
@@ -73,20 +72,10 @@ func (s *swept) axis(x *scale) plots.Axis {
 // present is the value of the file in the unit displayed; NaN when there is none.
 func (s *swept) present(x *scale) float64 {
 	p := s.study.Factors[x.factor].Param
-	if own, ok := s.filed(p); ok {
+	if own, ok := sweep.Filed(s.study.Cases, p); ok {
 		return displayed(p, own)
 	}
 	return math.NaN()
-}
-
-// filed is the value of the file in SI, in the first case that has the path.
-func (s *swept) filed(p scenarios.Param) (float64, bool) {
-	_, k, err := sweep.Compile(s.study.Cases, p.Path)
-	if err != nil {
-		return 0, false
-	}
-	own, ok := p.Get(k.Scenario)
-	return own.Value, ok
 }
 
 // chartCaption says where a chart comes from and at what the factors stay other
@@ -100,7 +89,7 @@ func (s *swept) chartCaption(c *cutter, moved ...int) plots.Caption {
 		at := ""
 		if f.Param.IsNumber() {
 			at = levelText(f, f.Values[c.own[i]])
-			if own, ok := s.filed(f.Param); ok && levelText(f, own) != at {
+			if own, ok := sweep.Filed(s.study.Cases, f.Param); ok && levelText(f, own) != at {
 				at += " (as filed " + levelText(f, own) + ")"
 			}
 		} else {

@@ -104,20 +104,20 @@ func (c *cutter) turn(x *scale) int {
 // nearest is the number of the value of a factor that is nearest to that of the
 // file.
 func nearest(cases []scenarios.CaseScenario, f sweep.Factor) int {
-	_, k, err := sweep.Compile(cases, f.Param.Path)
-	if err != nil {
-		return 0 // the factor was compiled before
-	}
 	if !f.Param.IsNumber() {
+		_, k, err := sweep.Compile(cases, f.Param.Path)
+		if err != nil {
+			return 0 // the factor was compiled before
+		}
 		return max(slices.Index(f.Words, f.Param.Text(k.Scenario)), 0)
 	}
-	own, ok := f.Param.Get(k.Scenario)
+	own, ok := sweep.Filed(cases, f.Param)
 	if !ok {
 		return len(f.Values) / 2
 	}
 	best := 0
 	for i, v := range f.Values {
-		if math.Abs(v-own.Value) < math.Abs(f.Values[best]-own.Value) {
+		if math.Abs(v-own) < math.Abs(f.Values[best]-own) {
 			best = i
 		}
 	}

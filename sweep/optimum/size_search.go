@@ -10,7 +10,7 @@ import (
 	"sync"
 	"sync/atomic"
 
-	"hotclimb/scenarios"
+	"hotclimb/sweep"
 )
 
 // sizer is a sizing at work.
@@ -51,32 +51,17 @@ func newSizer(ctx context.Context, s *Sizing) (*sizer, error) {
 	return p, nil
 }
 
-// filedValues are the values of the factors in the first case that has them.
+// filedValues are the values of the factors in the first case that has them, the
+// middle between the bounds where none does.
 func (p *sizer) filedValues() []float64 {
 	x := make([]float64, len(p.Factors))
 	for i, f := range p.Factors {
-		x[i] = (f.Lo + f.Hi) / 2
-		for _, k := range slices.Backward(p.Cases) {
-			if v, ok := valueOf(k.Scenario, f.Param); ok {
-				x[i] = v
-			}
+		var filed bool
+		if x[i], filed = sweep.Filed(p.Cases, f.Param); !filed {
+			x[i] = (f.Lo + f.Hi) / 2
 		}
 	}
 	return x
-}
-
-// valueOf is the value of a number in a scenario. An area that is given by width
-// and height, or by a diameter, counts as well.
-func valueOf(sc *scenarios.Scenario, p scenarios.Param) (float64, bool) {
-	if n, ok := p.Get(sc); ok {
-		return n.Value, true
-	}
-	for _, o := range sc.Openings() {
-		if p.Path == o.Path+".area" {
-			return o.Area, true
-		}
-	}
-	return 0, false
 }
 
 // differenceStep is the step of differences as a share of the bounds. Over it a
