@@ -109,9 +109,14 @@ func (p *rankPage) price(c sweep.Price) table.Row {
 // bare prints a number without a unit, with what decimals it has.
 func bare(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
-// digits prints a number with three digits, or more before the point.
+// digits prints a number with three digits, more before the point, or two behind
+// zeros.
 func digits(x float64) string {
-	whole := len(strconv.Itoa(int(math.Abs(x))))
+	size := math.Abs(x)
+	if size > 0 && size < 0.1 {
+		return strconv.FormatFloat(x, 'f', 1-int(math.Floor(math.Log10(size))), 64)
+	}
+	whole := len(strconv.Itoa(int(size)))
 	return strconv.FormatFloat(x, 'f', max(0, 3-whole), 64)
 }
 

@@ -136,7 +136,7 @@ func TestTimeGained(t *testing.T) {
 }
 
 func TestDigits(t *testing.T) {
-	for x, want := range map[float64]string{0.094: "0.09", 8.664: "8.66", 42.87: "42.9", 214.3: "214", -7.75: "-7.75", 12345: "12345"} {
+	for x, want := range map[float64]string{0: "0.00", 0.094: "0.094", -0.00123: "-0.0012", 3.6e-5: "0.000036", 0.125: "0.12", 8.664: "8.66", 42.87: "42.9", 214.3: "214", -7.75: "-7.75", 12345: "12345"} {
 		if got := digits(x); got != want {
 			t.Errorf("%g: %s, want %s", x, got, want)
 		}
