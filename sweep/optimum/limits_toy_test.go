@@ -202,6 +202,17 @@ func TestFaultsAreTold(t *testing.T) {
 	}
 }
 
+// coolantToy is the toy with coolant alone, of the margin v − T + min(w, 20).
+func coolantToy(ctx context.Context, c condition) (verdict, error) {
+	v, err := toy(ctx, condition{speed: c.speed, elevation: 1e5, temperature: c.temperature - 15, asFiled: c.asFiled})
+	spray, _ := toy(ctx, c)
+	v.margin, v.by, v.water = c.speed-c.temperature, ByCoolant, spray.water
+	if s := c.spray; s != nil && (s.time == 0 || s.time >= 100) && s.tank/s.rate >= 100 {
+		v.margin += math.Min(10*s.rate/litrePerMin, 20)
+	}
+	return v, err
+}
+
 // The tug climbs at 31.29 m/s: 31.67 °C by the coolant, 34.65 °C by the oil. At
 // 10 °F above the first the oil is 2.58 K over whatever is sprayed.
 func TestSprayInClosedForm(t *testing.T) {
@@ -213,15 +224,7 @@ func TestSprayInClosedForm(t *testing.T) {
 	if s := table.Spray; s.Rate != 0 || s.Trouble == "" || math.Abs(s.Brings-2.98) > 0.05 || s.Onto != "radiator" || s.Circuit != ByCoolant {
 		t.Errorf("spray cannot hold the oil: %+v", s)
 	}
-	study.evaluate = func(ctx context.Context, c condition) (verdict, error) {
-		v, err := toy(ctx, condition{speed: c.speed, elevation: 1e5, temperature: c.temperature - 15, asFiled: c.asFiled})
-		spray, _ := toy(ctx, c)
-		v.margin, v.by, v.water = c.speed-c.temperature, ByCoolant, spray.water
-		if s := c.spray; s != nil && (s.time == 0 || s.time >= 100) && s.tank/s.rate >= 100 {
-			v.margin += math.Min(10*s.rate/litrePerMin, 20)
-		}
-		return v, err
-	}
+	study.evaluate = coolantToy
 	if table, err = Limits(context.Background(), study); err != nil {
 		t.Fatal(err)
 	}
@@ -246,15 +249,22 @@ func TestSprayInClosedForm(t *testing.T) {
 	if s.Ceiling.Bound != Found || s.Ceiling.Temperature > want || s.Ceiling.Temperature < want-temperatureTolerance {
 		t.Errorf("with spray %+v, want %g", s.Ceiling, want)
 	}
-	// A file that lets it run for less than the tank lasts.
+}
+
+// The file lets spray run for less than the tank lasts.
+func TestSprayStoppedByTheFile(t *testing.T) {
+	study := toyStudy(t)
+	study.evaluate = coolantToy
+	var err error
 	study.Case.Scenario, err = study.Case.Scenario.Edit(func(sc *scenarios.Scenario) error { return setAt(sc, "spray.for", 60) })
 	if err != nil {
 		t.Fatal(err)
 	}
-	if table, err = Limits(context.Background(), study); err != nil {
+	table, err := Limits(context.Background(), study)
+	if err != nil {
 		t.Fatal(err)
 	}
-	if s := table.Spray; s.Carried != 60 || s.Needed[0].Enough {
+	if s := table.Spray; s.Carried != 60 || len(s.Needed) == 0 || s.Needed[0].Enough {
 		t.Errorf("60 s of spray, and 100 s are needed: %+v", s)
 	}
 }
