@@ -47,7 +47,7 @@ func (p *page) swept(t *tally) {
 	design := map[string]string{sweep.GridDesign: "a grid", sweep.LatinDesign: "a Latin hypercube", sweep.SobolDesign: "Sobol points"}[m.Design]
 	part := ""
 	if m.Shard != nil {
-		part = fmt.Sprintf(", part %d/%d of %d", m.Shard.Index, m.Shard.Of, m.Rows)
+		part = fmt.Sprintf(" of %d, shard %d/%d", m.Rows, m.Shard.Index, m.Shard.Of)
 	}
 	p.line("%s%s: %s in %s", counted(m.Len(), "flight"), part, design, strings.Join(m.Cases, ", "))
 	p.line("")
