@@ -244,7 +244,7 @@ func (j *Journal) write(w io.Writer) error {
 	if err := j.read(order.Add); err != nil {
 		return err
 	}
-	if missing := j.manifest.Len() - order.Passed(); missing > 0 {
+	if missing := j.manifest.Len() - order.next; missing > 0 {
 		return fmt.Errorf("%d rows are missing", missing)
 	}
 	out.Flush()

@@ -8,7 +8,7 @@ type InOrder struct {
 	Shard Shard
 	Pass  func(cells []string) error
 
-	next    int // position
+	next    int // position; so many are passed on
 	pending map[int][]string
 }
 
@@ -34,6 +34,3 @@ func (o *InOrder) Add(row int, cells []string) error {
 		}
 	}
 }
-
-// Passed is how many rows have been passed on.
-func (o *InOrder) Passed() int { return o.next }

@@ -1,6 +1,7 @@
 package optimum
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"math"
@@ -99,12 +100,7 @@ func (p *limitPlan) set(sc *scenarios.Scenario, c condition) error {
 	if p.spray != nil {
 		errs = append(errs, p.spray.set(sc, c.spray))
 	}
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return cmp.Or(errs...) // the first
 }
 
 // fieldTemperature is that of the filed day at a field [°C]: the same air.

@@ -1,6 +1,7 @@
 package optimum
 
 import (
+	"cmp"
 	"context"
 	"math"
 
@@ -90,12 +91,7 @@ func (p *sprayPlan) set(sc *scenarios.Scenario, use *sprayUse) error {
 	if use.time > 0 {
 		errs = append(errs, p.time.Set(sc, use.time))
 	}
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
+	return cmp.Or(errs...) // the first
 }
 
 // sprayed finds what spray adds to the climb of a row.
