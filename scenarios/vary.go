@@ -2,6 +2,7 @@ package scenarios
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -63,6 +64,20 @@ func (v *VaryRange) space(count string) error {
 		x := float64(i) / float64(n-1)
 		v.Values[i] = v.Lo*(1-x) + v.Hi*x
 	}
+	return v.wholePieces()
+}
+
+// wholePieces refuses values that stand for a part of a piece.
+func (v *VaryRange) wholePieces() error {
+	if !v.Param.Whole {
+		return nil
+	}
+	for i, x := range v.Values {
+		v.Values[i] = math.Round(x)
+		if math.Abs(x-v.Values[i]) > 1e-9 {
+			return fmt.Errorf("%.4g is no whole number of pieces: write a COUNT or a list that gives whole ones", x)
+		}
+	}
 	return nil
 }
 
@@ -76,7 +91,7 @@ func (v *VaryRange) list(text string) error {
 		return fmt.Errorf("%d values are too many: at most %d", len(values), mostValues)
 	}
 	v.Values, v.Lo, v.Hi = values, slices.Min(values), slices.Max(values)
-	return nil
+	return v.wholePieces()
 }
 
 // words reads words separated by commas.

@@ -66,3 +66,22 @@ func TestParseVaryFaults(t *testing.T) {
 		t.Error("water is taken for a circuit")
 	}
 }
+
+// Louvers are flown whole, whatever rounding makes of their number.
+func TestParseVaryOfPieces(t *testing.T) {
+	sc, err := LoadFile("seaplane", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	p := mustCompile(t, sc, "exits.gills_left.count")
+	v, err := ParseVary("3..10:8", p)
+	if err != nil || !slices.Equal(v.Values, []float64{3, 4, 5, 6, 7, 8, 9, 10}) {
+		t.Errorf("%v, %v", v.Values, err)
+	}
+	for _, text := range []string{"4..9:3", "4, 6.5"} {
+		const want = "6.5 is no whole number of pieces: write a COUNT or a list that gives whole ones"
+		if _, err := ParseVary(text, p); err == nil || err.Error() != want {
+			t.Errorf("%s: %v", text, err)
+		}
+	}
+}
