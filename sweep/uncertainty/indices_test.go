@@ -70,7 +70,7 @@ func TestClosedForms(t *testing.T) {
 func TestCoverage(t *testing.T) {
 	trials, n := 300, 256
 	if long() {
-		trials, n = 1000, 1024
+		trials, n = 500, 512
 	}
 	f := ishigami()
 	for _, row := range []struct {

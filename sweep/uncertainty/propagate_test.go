@@ -193,8 +193,10 @@ func TestFailuresTold(t *testing.T) {
 			return errors.New("boils")
 		case x[0] > 1.8:
 			panic("no core")
-		case x[0] > 1.6:
+		case x[0] > 1.7:
 			y[0] = math.NaN()
+		case x[0] > 1.6:
+			y[0] = -1e160
 		}
 		return nil
 	}}
@@ -210,7 +212,7 @@ func TestFailuresTold(t *testing.T) {
 			t.Errorf("failure %+v", f)
 		}
 	}
-	for _, want := range []string{"boils", "internal fault, please report it: no core", "result 0 is NaN"} {
+	for _, want := range []string{"boils", "internal fault, please report it: no core", "result 0 is NaN", "result 0 is -1e+160"} {
 		if !messages[want] {
 			t.Errorf("%q is not among %v", want, messages)
 		}

@@ -49,7 +49,11 @@ func (r *results) of(run int) []float64 {
 	return r.y[from:to:to]
 }
 
-// try makes one run. A panic and a result that is not finite become errors.
+// mostResult is the greatest result, the square of which is a number still.
+const mostResult = 1e150
+
+// try makes one run. A panic and a result that is no number, or too great a one,
+// become errors.
 func (s *Study) try(ctx context.Context, x, y []float64) (err error) {
 	defer func() {
 		if r := recover(); r != nil {
@@ -60,7 +64,7 @@ func (s *Study) try(ctx context.Context, x, y []float64) (err error) {
 		return err
 	}
 	for i, v := range y {
-		if math.IsNaN(v) || math.IsInf(v, 0) {
+		if !(math.Abs(v) <= mostResult) {
 			return fmt.Errorf("result %d is %g", i, v)
 		}
 	}

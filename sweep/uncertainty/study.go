@@ -20,8 +20,8 @@ type Study struct {
 	Covariance *mat.SymDense
 
 	// Evaluate puts the results at x into y; both are only lent. It is called by
-	// Workers goroutines. An error, a panic, and a result that is no finite number
-	// make a failed run.
+	// Workers goroutines. An error, a panic, and a result that is no number or
+	// beyond ±1e150 make a failed run.
 	Evaluate func(ctx context.Context, x, y []float64) error
 	Outputs  int       // the length of y; a history counts with each of its values
 	Limits   []float64 // a result at its limit or below has passed it; nil: all 0, as of margins

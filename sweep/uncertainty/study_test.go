@@ -139,6 +139,16 @@ func TestQuantile(t *testing.T) {
 	}
 }
 
+// TestDistribution: 4, 1, 3, 2 have mean 5/2 and variance 5/3, and two of them
+// are at 2 or below.
+func TestDistribution(t *testing.T) {
+	s := Study{Level: 0.9}
+	d := s.distribution([]float64{4, 1, 3, 2}, 2, 0)
+	if d.Mean != 2.5 || math.Abs(d.Deviation-math.Sqrt(5.0/3)) > 1e-12 || d.Median != 2.5 || d.Passed.Value != 0.5 {
+		t.Errorf("%+v", d)
+	}
+}
+
 // TestWilson: the published interval of 81 of 263 at 95 % (R. G. Newcombe,
 // "Two-sided confidence intervals for the single proportion", Statistics in
 // Medicine 17, 857-872 (1998), table I, from memory), and the ends of all and
