@@ -63,7 +63,7 @@ func directions(a *mat.Dense, units []float64) []Direction {
 	n := len(units)
 	var svd mat.SVD
 	if !svd.Factorize(a, mat.SVDThin) {
-		return nil // LAPACK did not converge, which finite numbers never led to yet
+		return nil // no convergence, which is not known to happen to finite numbers
 	}
 	var v mat.Dense
 	svd.VTo(&v)
@@ -99,7 +99,8 @@ func upright(w []float64) []float64 {
 // Any mixture of two directions that are not seen is not seen either, so they
 // are turned among themselves until each is made of as few parameters as can be
 // (varimax), which puts parameters together that stand in for each other and
-// leaves others out. Seen is that of the turned direction.
+// leaves others out. Seen is that of the turned direction, and they come in the
+// order of their leading parameters.
 //
 // Source: H. F. Kaiser, "The varimax criterion for analytic rotation in factor
 // analysis", Psychometrika 23 (1958) 187-200.

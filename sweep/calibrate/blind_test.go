@@ -95,6 +95,26 @@ func TestFewReadings(t *testing.T) {
 	}
 }
 
+// The singular vectors of a sum and a difference are turned back to what they are
+// made of, and Seen with them: each parameter moves both readings by 0.3 and 0.1.
+func TestBlindTurned(t *testing.T) {
+	p := Problem{Residuals: 2, Scale: []float64{1, 1}, Evaluate: exact(func(x, r []float64) { r[0], r[1] = 0.3*(x[0]+x[1]), 0.1*(x[0]-x[1]) })}
+	s, err := Fit(t.Context(), p, []float64{1, 2}, Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	all := s.Directions()
+	near(t, "least seen", all[0].Seen, 0.1*math.Sqrt2)
+	near(t, "most seen", all[1].Seen, 0.3*math.Sqrt2)
+	for k, d := range s.Blind(1) {
+		near(t, "turned", d.Seen, math.Sqrt(0.1))
+		near(t, "weight", d.Weights[k], 1)
+	}
+	if some := s.Blind(3); len(some) != 1 || math.Abs(some[0].Seen-all[0].Seen) > 1e-12 {
+		t.Errorf("%+v below a third, of %+v", some, all)
+	}
+}
+
 // Directions are the eigenvectors of JᵀJ in units: they stand at right angles,
 // the readings move along each by Seen, and the squares of Seen add up to those of J.
 func TestDirections(t *testing.T) {

@@ -141,7 +141,7 @@ func TestNISTObservations(t *testing.T) {
 // All sets from both official starts, with nothing but what is printed for them:
 // no scale, no bounds, no priors.
 func TestNIST(t *testing.T) {
-	levels := map[string]int{}
+	levels, sum := map[string]int{}, 0.0
 	for _, s := range nistSets(t) {
 		levels[s.level]++
 		for i, start := range s.starts {
@@ -152,12 +152,18 @@ func TestNIST(t *testing.T) {
 			}
 			parameters, deviations := digits(sol.X, s.value), digits(sol.ScaledSigma(), s.sigma)
 			rss := digits([]float64{sol.SumOfSquares}, []float64{s.rss})
+			sum += parameters
 			t.Logf("%-8s %-7s start %d: parameters to %4.1f digits, deviations %4.1f, sum of squares %4.1f, angle %.0e, %3d steps, %4d evaluations, %v",
 				s.name, s.level, i+1, parameters, deviations, rss, sol.Angle, sol.Iterations, sol.Evaluations, sol.Status)
 			if parameters < 6.5 || deviations < 6 || rss < 9 || sol.Status != Converged {
 				t.Errorf("%s from start %d: %v, certified %v; deviations %v, certified %v", s.name, i+1, sol.X, s.value, sol.ScaledSigma(), s.sigma)
 			}
 		}
+	}
+	mean := sum / float64(2*(levels["lower"]+levels["average"]+levels["higher"]))
+	t.Logf("parameters to %.2f digits on average", mean)
+	if mean < 8.9 { // 9.1 when this was written
+		t.Errorf("parameters to %.2f digits on average", mean)
 	}
 	if levels["lower"] < 5 || levels["average"] < 5 || levels["higher"] < 5 {
 		t.Errorf("sets by level of difficulty: %v", levels)

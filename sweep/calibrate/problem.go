@@ -47,7 +47,8 @@ func (p Prior) known() bool { return p.Sigma > 0 && !math.IsInf(p.Sigma, 1) }
 type Settings struct {
 	// Gain is the part of the sum of squares that is not worth another step;
 	// 0 means 1e-16. Where a step promises no more, the parameters are about
-	// √(Gain · Solution.Freedom) of their standard deviations from their end.
+	// √(Gain · Solution.Freedom) of their standard deviations from their end. With
+	// noise e in residuals it should be about e², or steps are tried in vain.
 	Gain float64
 	// Radius is the first trust radius as a share of the size of the start, both
 	// measured by what parameters do to residuals; 0 means 1.

@@ -151,7 +151,7 @@ func covariance(a *mat.Dense) *mat.SymDense {
 			return nil
 		}
 		for k := i; k < n; k++ {
-			factor.SetTri(i, k, math.Copysign(1, t.r.At(i, i))*t.r.At(i, k)/size[k])
+			factor.SetTri(i, k, t.r.At(i, k)/size[k])
 		}
 	}
 	var chol mat.Cholesky

@@ -69,11 +69,11 @@ func (f *field) within(radius float64) step {
 	if !f.singular(f.size) {
 		lower = f.newton(t, p, radius)
 	}
-	for k, g := range f.slope() {
+	for k, g := range f.slope(make([]float64, len(p))) {
 		upper = math.Hypot(upper, g/f.d[k]/radius)
 	}
 	lambda := lower
-	for range 20 {
+	for range 10 {
 		if !(lambda > lower && lambda < upper) {
 			lambda = math.Max(upper/1000, math.Sqrt(lower*upper))
 		}
@@ -124,53 +124,4 @@ func (f *field) length(p []float64) float64 {
 		sum = math.Hypot(sum, f.d[k]*p[k])
 	}
 	return sum
-}
-
-// bounded is the step p of the triangle t as far as the bounds let it go: the
-// variable that oversteps the most of its way is put onto its bound and the rest
-// solved again, until none does.
-func (f *field) bounded(t *triangle, p []float64, full bool) step {
-	moves := make([]float64, f.all)
-	within := make([]float64, len(p))
-	left := make([]int, len(p)) // variables not yet on a bound
-	for j := range left {
-		left[j] = j
-	}
-	for len(left) > 0 {
-		worst, most := -1, 1.0
-		for j, k := range left {
-			if over := f.overstep(k, p[j]); over > most {
-				worst, most = j, over
-			}
-			within[k] = clamp(p[j], f.lo[k], f.hi[k])
-		}
-		if worst < 0 {
-			break
-		}
-		k := left[worst]
-		left = slices.Delete(left, worst, worst+1)
-		if len(left) > 0 {
-			t = t.without(worst, within[k])
-			p = t.least()
-		}
-	}
-	for j, k := range f.free {
-		moves[k] = within[j]
-	}
-	return step{p: moves, length: f.length(within), gain: f.gain(within), full: full}
-}
-
-// overstep is a move of variable k over the room that it has; 1 or less is within.
-func (f *field) overstep(k int, p float64) float64 {
-	room := f.hi[k]
-	if p < 0 {
-		room = f.lo[k]
-	}
-	switch {
-	case p == 0:
-		return 0
-	case room == 0:
-		return math.Inf(1)
-	}
-	return p / room
 }

@@ -2,6 +2,7 @@ package calibrate
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -85,31 +86,28 @@ func (t *triangle) gain(p []float64) float64 {
 	return sum
 }
 
-// slope is the half of the gradient at p = 0: Rᵀ q.
-func (t *triangle) slope() []float64 {
-	var g mat.VecDense
-	g.MulVec(t.r.T(), mat.NewVecDense(len(t.q), t.q))
+// slope is the half of the gradient at p: Rᵀ(R p + q).
+func (t *triangle) slope(p []float64) []float64 {
+	v, g := mat.NewVecDense(len(p), nil), mat.NewVecDense(len(p), nil)
+	v.MulVec(t.r, mat.NewVecDense(len(p), p))
+	v.AddVec(v, mat.NewVecDense(len(p), t.q))
+	g.MulVec(t.r.T(), v)
 	return g.RawVector().Data
 }
 
-// without fixes variable k at p: the problem of the others.
-func (t *triangle) without(k int, p float64) *triangle {
-	n := len(t.q)
-	if n == 1 {
-		return nil
+// leastOf is p with the variables that are free moved to where ‖R p + q‖ is least.
+func (t *triangle) leastOf(free []int, p []float64) []float64 {
+	z, rest := slices.Clone(p), slices.Clone(p)
+	for _, k := range free {
+		rest[k] = 0
 	}
-	a, b := mat.NewDense(n, n-1, nil), make([]float64, n)
-	for i := range n {
-		b[i] = t.q[i] + t.r.At(i, k)*p
-		for j := range n - 1 {
-			from := j
-			if j >= k {
-				from++
-			}
-			a.Set(i, j, t.r.At(i, from))
-		}
+	v := mat.NewVecDense(len(p), nil)
+	v.MulVec(t.r, mat.NewVecDense(len(p), rest))
+	v.AddVec(v, mat.NewVecDense(len(p), t.q))
+	for j, move := range newTriangle(columns(t.r, free), v.RawVector().Data).least() {
+		z[free[j]] = move
 	}
-	return newTriangle(a, b)
+	return z
 }
 
 // singular reports whether the columns, each taken as of length d, are as good
