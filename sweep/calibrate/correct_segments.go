@@ -35,14 +35,14 @@ type SegmentSettings struct {
 	Window float64 // of least squares [s]; 0 means 60
 	Rate   float64 // settled below this [K/s]; 0 means 2 °F/min, from the regulations
 	Climb  float64 // climbing above this [m/s]; 0 means 1, about 200 ft/min
-	Least  float64 // length of a segment [s]; 0 means 60
+	Least  float64 // length of a segment [s]; 0 means 30
 }
 
 func (s SegmentSettings) orDefaults() SegmentSettings {
 	s.Window = orDefault(s.Window, 60)
 	s.Rate = orDefault(s.Rate, settledRate)
 	s.Climb = orDefault(s.Climb, 1)
-	s.Least = orDefault(s.Least, 60)
+	s.Least = orDefault(s.Least, 30)
 	return s
 }
 
@@ -50,13 +50,16 @@ func (s SegmentSettings) orDefaults() SegmentSettings {
 //
 // A rate is the slope of the line through the readings within half a window before
 // and after a row, by least squares. Windows reach over no gap and no end of the
-// record, and have readings in half of their rows, five at least. The altitude
-// climbs in a row when its rate there is above Climb; where a climb begins or ends
-// its bounds are wrong by up to half a window. A row is settled when it lies in a
-// window in which every fluid of the record (coolant, oil) has a rate below Rate,
-// so a settled stretch is no shorter than a window. Noise σ of readings every Δt
-// seconds gives a rate the noise σ·√(12·Δt/W³): 0.002 K/s for 0.3 K at 1 Hz, a tenth
-// of 2 °F/min.
+// record, so that rows near those are in no segment, and have readings in half of
+// their rows, five at least. In a row the altitude climbs when its rate there is
+// above Climb, and the record is settled when the rates of all its fluids (coolant,
+// oil) are below Rate; rows that follow each other make a segment. Where it begins
+// or ends with a bend its bounds are wrong by up to half a window.
+//
+// A temperature that passes its highest has no rate there: with -b after +a it
+// counts as settled for W·2·Rate/(1.5·(a+b)). Least keeps those out unless a+b is
+// below 2.7 times Rate. Noise σ of readings every Δt seconds gives a rate the noise
+// σ·√(12·Δt/W³): 0.002 K/s for 0.3 K at 1 Hz, an eighth of 2 °F/min.
 //
 // Sources: 2 °F/min is 14 CFR 25.1045, and by common practice Part 23 (from
 // memory); window, least length and rate of climb are engineering judgement.
@@ -106,10 +109,10 @@ func (s *segmenter) walk() {
 			continue
 		}
 		if rate, ok := s.rate(altitude, first, end); ok && rate > s.set.Climb {
-			s.climbs = join(s.climbs, stretch{i, i + 1, 0}, 0)
+			s.climbs = join(s.climbs, stretch{i, i + 1, 0})
 		}
 		if steep, ok := s.steepest(first, end); ok && steep < s.set.Rate {
-			s.settled = join(s.settled, stretch{first, end, steep}, 1)
+			s.settled = join(s.settled, stretch{i, i + 1, steep})
 		}
 	}
 }
@@ -121,9 +124,9 @@ func (s *segmenter) whole(i, first, end int, half float64) bool {
 	return s.times[i]-s.times[first] >= half-1.5*usual && s.times[end-1]-s.times[i] >= half-1.5*usual
 }
 
-// join appends a stretch, or makes the last one longer when they share so many rows.
-func join(all []stretch, s stretch, shared int) []stretch {
-	if n := len(all); n > 0 && s.first+shared <= all[n-1].end {
+// join appends a stretch, or makes the last one longer when it follows that.
+func join(all []stretch, s stretch) []stretch {
+	if n := len(all); n > 0 && s.first == all[n-1].end {
 		all[n-1].end = s.end
 		all[n-1].steep = max(all[n-1].steep, s.steep)
 		return all

@@ -68,14 +68,8 @@ func withoutEmpty(cells [][]byte) [][]byte {
 
 // nothing reports whether a cell says that there is no reading.
 func nothing(cell []byte) bool {
-	if len(cell) == 0 {
-		return true
-	}
-	if len(cell) > 4 {
-		return false
-	}
-	switch string(bytes.ToLower(cell)) {
-	case "-", "--", "---", "----", "nan", "null", "n/a", "na":
+	switch string(cell) {
+	case "", "-", "--", "---", "----", "nan", "NaN", "NAN", "null", "NULL", "n/a", "N/A", "na", "NA":
 		return true
 	}
 	return false

@@ -17,6 +17,7 @@ func FuzzReadLog(f *testing.F) {
 		"Time,Altitude,Coolant\n59:59,1,2\n0:00,1,2\n1:2:3,,\n::,\"\n", "Time,Altitude,Coolant,\xb0\n1,2,3\n\x00\n#\n\n1,\"a\"b\n",
 		"0,1,2", "Time,Altitude,Coolant\n0,1e9999,-\n1,--,0x1\n", "Time,Altitude,Coolant\nTime,Altitude,Coolant\n",
 		"Time|Altitude|Coolant\n1|1,234|5\n",
+		"Time,Altitude,Coolant\n-1e308,1,180\n1e308,1,180\n",
 	} {
 		f.Add([]byte(seed), false)
 		f.Add([]byte(seed), true)

@@ -108,7 +108,7 @@ var usualNames = map[string]string{
 	"c": "degC", "deg c": "degC", "deg. c": "degC", "° c": "degC", "celsius": "degC", "ºc": "degC",
 	"degf": "degF", "degc": "degC", "°f": "degF", "°c": "degC", "k": "K",
 	"feet": "ft", "metres": "m", "meters": "m", "msl": "", "kias": "kt", "knots": "kt", "kts": "kt", "mph": "mph",
-	"kmh": "km/h", "kph": "km/h", "m/s": "m/s", "bhp": "hp", "kw": "kW", "w": "W", "ps": "PS", "rev/min": "rpm", "1/min": "rpm", "rpm": "rpm",
+	"kmh": "km/h", "kph": "km/h", "m/s": "m/s", "bhp": "hp", "hp": "hp", "kw": "kW", "w": "W", "ps": "PS", "rev/min": "rpm", "1/min": "rpm", "rpm": "rpm",
 	"sec": "s", "secs": "s", "seconds": "s", "minutes": "min", "mins": "min", "hours": "h", "hrs": "h",
 	"lpm": "L/min", "l/min": "L/min", "gpm": "gal/min", "gph": "gal/h", "lph": "L/h", "l/h": "L/h",
 }

@@ -120,12 +120,11 @@ func (g *logReader) judgeGaps() {
 
 // judgeSpikes refuses readings that cannot be true beside those before and after.
 //
-// A reading that is further from the last good one than step + rate·Δt begins a
-// spike when the readings come back within Spike seconds, or the record ends
+// A reading that is further from the last good one than it can get in the time
+// (see channel.reach) begins a spike when the readings come back within Spike seconds, or the record ends
 // before; all until then are refused. When they stay, the shorter level is the
 // spike if it lasted less than Spike seconds, and otherwise the change is reported
-// as a jump and both levels are used. Rates are of what masses of metal and liquid
-// can do with a margin of several times (engineering judgement).
+// as a jump and both levels are used.
 func (g *logReader) judgeSpikes() {
 	for k := range channels {
 		if g.log.values[k] != nil && sensors[k].rate > 0 {
@@ -145,7 +144,7 @@ func (g *logReader) spikes(k int) {
 			begin, good = i, i
 			continue
 		}
-		allowed := sensors[k].step + sensors[k].rate*(l.times[i]-l.times[good])
+		allowed := sensors[k].reach(l.times[i] - l.times[good])
 		if l.change(k, good, i) <= allowed {
 			good = i
 			continue

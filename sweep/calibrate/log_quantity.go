@@ -46,9 +46,7 @@ type channel struct {
 	dimension   *scenarios.Dimension
 	least, most float64 // range of readings
 
-	// A reading that is further than step + rate·Δt from the one before cannot be
-	// true. rate 0 means that anything can.
-	rate, step float64
+	rate, step float64 // what bounds its changes, see reach; rate 0 means nothing does
 	move       float64 // a change that moves other sensors; 0 means that it does not
 }
 
@@ -61,6 +59,17 @@ var sensors = [channels]channel{
 	oil:      {Oil, scenarios.DimensionOf[scenarios.Temperature](), -40, 220, 5, 3, 3},
 	rpm:      {RPM, scenarios.DimensionOf[scenarios.Rotation](), 0, 1500, 500, 50, 15},
 	spray:    {Spray, scenarios.DimensionOf[scenarios.VolumeFlow](), 0, 1e-3, 0, 0, 5e-6},
+}
+
+// reach is how far a reading may get from another in a time Δt [s]:
+//
+//	step + rate·(min(Δt, 6 s) + max(Δt - 6 s, 0)/20)
+//
+// For coolant that is 5 K/s when a thermostat sends a cold slug past the sensor, on
+// top of 3 K of noise; 46 K in a minute, 106 K in five. All of it is engineering
+// judgement: nothing true is as fast, and what a loose wire does often is.
+func (c *channel) reach(dt float64) float64 {
+	return c.step + c.rate*(min(dt, 6)+max(dt-6, 0)/20)
 }
 
 // channelOf is the number of a quantity among the sensors, -1 for time and others.

@@ -270,6 +270,15 @@ func TestFaults(t *testing.T) {
 	}
 }
 
+// TestReach: numbers of the formula, by hand.
+func TestReach(t *testing.T) {
+	for dt, want := range map[float64]float64{0: 3, 1: 8, 6: 33, 66: 48, 306: 108} {
+		if got := sensors[coolant].reach(dt); math.Abs(got-want) > 1e-12 {
+			t.Errorf("coolant may get %v K away in %v s, want %v", got, dt, want)
+		}
+	}
+}
+
 // TestGap leaves 30 rows out of a flight.
 func TestGap(t *testing.T) {
 	text := flight(200, nil)

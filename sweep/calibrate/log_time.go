@@ -3,6 +3,7 @@ package calibrate
 import (
 	"bytes"
 	"fmt"
+	"math"
 	"time"
 )
 
@@ -50,7 +51,7 @@ func readMoment(cell []byte, decimal byte, unit scale) (moment, error) {
 		return readClock(cell)
 	}
 	x, err := readNumber(cell, decimal)
-	if err != nil {
+	if err != nil || math.Abs(x) > 1e15 {
 		return moment{}, fmt.Errorf("%.40q is not a time", cell)
 	}
 	return moment{shape: bareTime, seconds: unit.of(x)}, nil
