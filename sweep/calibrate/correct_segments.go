@@ -51,7 +51,7 @@ func (s SegmentSettings) orDefaults() SegmentSettings {
 // A rate is the slope of the line through the readings within half a window before
 // and after a row, by least squares. Windows reach over no gap and no end of the
 // record, so that rows near those are in no segment, and have readings in half of
-// their rows, five at least. In a row the altitude climbs when its rate there is
+// their rows but one, five at least. In a row the altitude climbs when its rate there is
 // above Climb, and the record is settled when the rates of all its fluids (coolant,
 // oil) are below Rate; rows that follow each other make a segment. Where it begins
 // or ends with a bend its bounds are wrong by up to half a window.
@@ -160,7 +160,7 @@ func (l *Log) rate(k, first, end int) (rate float64, ok bool) {
 			v0 += v
 		}
 	}
-	if n < 5 || 2*n < end-first {
+	if n < 5 || 2*n < end-first-1 {
 		return 0, false
 	}
 	t0 /= float64(n)

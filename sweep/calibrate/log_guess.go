@@ -131,7 +131,7 @@ func knownUnit(text string, q Quantity) string {
 }
 
 // seenUnit is the unit in the row of units, or else in brackets in the header, or
-// else the last word of the header.
+// else the last word of the header, which may be all of it.
 func seenUnit(title, below string, q Quantity) string {
 	if unit := knownUnit(below, q); unit != "" {
 		return unit
@@ -149,6 +149,9 @@ func seenUnit(title, below string, q Quantity) string {
 				return unit
 			}
 		}
+	}
+	if len(title) < 2 { // a letter alone is a name
+		return ""
 	}
 	return knownUnit(title, q)
 }

@@ -12,8 +12,9 @@ const (
 	// restRate is the least drift that a temperature is taken to have while other
 	// things change: a tenth of settledRate (engineering judgement).
 	restRate = settledRate / 10
-	// coarsest is the resolution of a thermometer that never changed [K]: 1 °F.
-	coarsest = 1 / 1.8
+	// coarsest is the resolution of a thermometer that shows whole °C [K]. One that
+	// never changes, or by more only, is taken for such.
+	coarsest = 1.0
 	// airMove is the change of altitude that outside air must follow [m]: 2 K of the
 	// standard atmosphere.
 	airMove = 300
@@ -21,7 +22,7 @@ const (
 
 // judgeStuck refuses temperatures that stay exactly the same while others move. A
 // thermometer of resolution r may show one value for r/restRate when it drifts
-// slowly, 30 s for 0.1 °F and 5 min for 1 °F; it is stuck when it rests for that
+// slowly, 30 s for 0.1 °F, 5 min for 1 °F and 9 min for 1 °C; it is stuck when it rests for that
 // long and for no less than Rest, and something that moves it has moved: the mean of
 // the last third of the rest differs from that of the first third by
 //
@@ -60,7 +61,7 @@ func (l *Log) resolution(k int) float64 {
 		}
 		last = v
 	}
-	return min(least, coarsest*2)
+	return min(least, coarsest)
 }
 
 // rests calls f with the first and last row of each run of the same reading. Runs

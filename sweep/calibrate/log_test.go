@@ -93,6 +93,7 @@ func TestDialects(t *testing.T) {
 		{"dates", "Time,Altitude,Coolant\n2026-07-04T23:59:59,100,87.5\n2026-07-05T00:00:00,105,87.6\n2026-07-05 00:00:01.5,110,87.8\n", metric},
 		{"dates with zones", "Time,Altitude,Coolant\n2026-07-04T23:59:59Z,100,87.5\n2026-07-05T02:00:00+02:00,105,87.6\n2026-07-05T00:00:01.500Z,110,87.8\n", metric},
 		{"Latin-1", "Time,H\xf6he (m),Coolant (\xb0C)\n0,100,87.5\n1,105,87.6\n2.5,110,87.8\n", marked},
+		{"no header, decimal comma", "0,0;100;x;87,5\n1,0;105;x;87,6\n2,5;110;x;87,8\n", numbered},
 		{"no header", "0,100,x,87.5\n1,105,x,87.6\n2.5,110,x,87.8\n", numbered},
 		{"header not used", "# made\na,b,c,d\n0,100,x,87.5\n1,105,x,87.6\n2.5,110,x,87.8\n", numbered},
 	} {
