@@ -112,3 +112,28 @@ func TestDrawnPointsNeedNoCount(t *testing.T) {
 		t.Errorf("%+v", sc.Sweep)
 	}
 }
+
+// TestIn tells paths of other cases from those that are there, given or not.
+func TestIn(t *testing.T) {
+	sc := mustLoad(t, good)
+	cases, err := sc.EffectiveCases(nil, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	there := map[string]int{}
+	for _, path := range []string{"flight.legs.climb.speed", "inlets.left.diameter", "exchangers.aux.serves"} {
+		p := mustCompile(t, sc, path)
+		for _, k := range cases {
+			_, err := k.Scenario.Compile(path)
+			if p.In(k.Scenario) != (err == nil) {
+				t.Errorf("%s in %s: %v, but %v", path, k.Name, p.In(k.Scenario), err)
+			}
+			if err == nil {
+				there[path]++
+			}
+		}
+	}
+	if there["flight.legs.climb.speed"] == len(cases) || there["inlets.left.diameter"] != len(cases) {
+		t.Errorf("%v of %d cases", there, len(cases))
+	}
+}

@@ -75,6 +75,13 @@ func (p Param) Column() string {
 // unitInNames writes a unit so that it may stand in a name.
 var unitInNames = strings.NewReplacer("^", "", "/", "_")
 
+// In says that a scenario has the number or word, given or not. It costs less
+// than an error of Compile, Set or SetText, which looks for paths like it.
+func (p Param) In(sc *Scenario) bool {
+	_, err := p.locate(sc)
+	return err == nil
+}
+
 // Get returns the number; false when it is not known, is a word, or the
 // scenario has no such section.
 func (p Param) Get(sc *Scenario) (Number, bool) {

@@ -1,10 +1,6 @@
 package sweep
 
-import (
-	"errors"
-
-	"hotclimb/scenarios"
-)
+import "hotclimb/scenarios"
 
 // Factor is a path and what it takes in a study.
 type Factor = scenarios.VaryRange
@@ -22,13 +18,14 @@ func Set(sc *scenarios.Scenario, factors []Factor, levels []Level) (*scenarios.S
 	return sc.Edit(func(c *scenarios.Scenario) error {
 		for i, f := range factors {
 			var err error
-			if f.Param.IsNumber() {
+			switch {
+			case !f.Param.In(c):
+			case f.Param.IsNumber():
 				err = f.Param.Set(c, levels[i].Number)
-			} else {
+			default:
 				err = f.Param.SetText(c, levels[i].Word)
 			}
-			var unknown *scenarios.UnknownPath
-			if err != nil && !errors.As(err, &unknown) {
+			if err != nil {
 				return err
 			}
 		}

@@ -62,7 +62,7 @@ func (w *ward) spray() *remedy {
 	return &remedy{
 		Cure: Cure{Kind: SprayCure, Case: w.limit.Case, All: true, Moves: []Move{rate}, Onto: onto, Tank: tank.From * waterDensity},
 		at:   towards(func(float64) float64 { return mostSpray }),
-		also: func(sc *scenarios.Scenario) error { return passAbsent(tank.Param.Set(sc, tank.Param.Hi)) },
+		also: func(sc *scenarios.Scenario) error { return setWhereIn(sc, tank.Param, tank.Param.Hi) },
 	}
 }
 
@@ -181,7 +181,7 @@ func (w *ward) day() *remedy {
 // set moves the numbers of a remedy.
 func (c *remedy) set(sc *scenarios.Scenario, share float64) error {
 	for _, m := range c.Moves {
-		if err := passAbsent(m.Param.Set(sc, c.at(m, share))); err != nil {
+		if err := setWhereIn(sc, m.Param, c.at(m, share)); err != nil {
 			return err
 		}
 	}
@@ -191,11 +191,10 @@ func (c *remedy) set(sc *scenarios.Scenario, share float64) error {
 	return c.also(sc)
 }
 
-// passAbsent passes over a path that a case does not have.
-func passAbsent(err error) error {
-	var unknown *scenarios.UnknownPath
-	if errors.As(err, &unknown) {
+// setWhereIn sets a number in a case that has it.
+func setWhereIn(sc *scenarios.Scenario, p scenarios.Param, value float64) error {
+	if !p.In(sc) {
 		return nil
 	}
-	return err
+	return p.Set(sc, value)
 }
