@@ -114,6 +114,7 @@ type (
 		Iterations int    `json:"iterations"`
 		Remainder  number `json:"kkt"`
 		Rounds     int    `json:"doubt_rounds"`
+		Moved      number `json:"doubt_moved_K"`
 		Flights    int    `json:"flights"`
 	}
 )
@@ -123,7 +124,7 @@ func (z *sized) record() sizeRecord {
 	r := sizeRecord{
 		headRecord: z.head(), Fits: z.Fits, Minimise: z.Minimise, Filed: z.design(&z.Start), Least: z.design(&z.Best),
 		Prices: []priceOfRecord{}, AtBounds: []string{}, Cures: []cureRecord{},
-		Search: searchRecord{z.From, z.Iterations, number(z.KKT), z.Rounds, z.Flights()},
+		Search: searchRecord{z.From, z.Iterations, number(z.KKT), z.Rounds, number(z.Moved), z.Flights()},
 	}
 	for _, f := range z.Factors {
 		r.Factors = append(r.Factors, factorRecord{f.Param.Path, f.Param.Column(), number(f.Lo), number(f.Hi)})

@@ -112,3 +112,17 @@ func TestUnitsOfFactors(t *testing.T) {
 		t.Errorf("minimise %q", z.Minimise)
 	}
 }
+
+// Margins with doubt that have not come to rest are told.
+func TestRestlessDoubt(t *testing.T) {
+	for moved, want := range map[float64]string{
+		0.05: ", 8 rounds for the margins with doubt",
+		0.5:  ", 8 rounds for the margins with doubt, which still moved by 0.9 °F",
+	} {
+		z := &sized{Sized: &optimum.Sized{Rounds: 8, Moved: moved}, Sizing: optimum.Sizing{Doubt: 1}}
+		p := &sizePage{&page{units: "us"}, z}
+		if got := p.rounds(); got != want {
+			t.Errorf("moved by %g K: %q", moved, got)
+		}
+	}
+}

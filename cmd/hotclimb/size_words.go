@@ -142,9 +142,17 @@ func (p *sizePage) front() {
 // searched adds how the answer was found.
 func (p *sizePage) searched() {
 	p.line("")
-	rounds := ""
-	if p.Doubt > 0 {
-		rounds = fmt.Sprintf(", %s for the margins with doubt", counted(p.Rounds, "round"))
+	p.line("Searched from %s in %s%s; %s.", p.From, counted(p.Iterations, "linear program"), p.rounds(), counted(p.Flights(), "flight"))
+}
+
+// rounds tells of the search for margins with doubt.
+func (p *sizePage) rounds() string {
+	if p.Doubt == 0 {
+		return ""
 	}
-	p.line("Searched from %s in %s%s; %s.", p.From, counted(p.Iterations, "linear program"), rounds, counted(p.Flights(), "flight"))
+	text := fmt.Sprintf(", %s for the margins with doubt", counted(p.Rounds, "round"))
+	if !p.Settled() {
+		text += ", which still moved by " + difference.show(p.units, p.Moved)
+	}
+	return text
 }

@@ -63,7 +63,8 @@ type Sized struct {
 
 	Iterations int     // of the sequential linear programs
 	KKT        float64 // what is left of the conditions of an optimum, see Solution
-	Rounds     int     // solutions until the margins for doubt stood still; 1 without doubt
+	Rounds     int     // solutions for the margins with doubt; 1 without doubt
+	Moved      float64 // change of a margin with doubt before the last of them [K]
 
 	Confirmation *Confirmation // nil when nothing fits
 	Prices       []Price       // of the limits that decide, in the order of Limits
@@ -107,6 +108,9 @@ func Size(ctx context.Context, s Sizing) (*Sized, error) {
 	}
 	return out, nil
 }
+
+// Settled says that the margins with doubt stood still in the end.
+func (out *Sized) Settled() bool { return out.Moved < stillDoubt }
 
 // Flights is how many flights were flown so far.
 func (out *Sized) Flights() int { return int(out.sizer.flights.Load()) }

@@ -150,8 +150,8 @@ func TestSizeWithDoubt(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !out.Fits || out.Rounds < 2 {
-		t.Errorf("fits %t after %d rounds", out.Fits, out.Rounds)
+	if !out.Fits || out.Rounds < 2 || !out.Settled() {
+		t.Errorf("fits %t after %d rounds, moved by %g K", out.Fits, out.Rounds, out.Moved)
 	}
 	at, err := out.sizer.spread(context.Background(), 0, out.Best.X)
 	if err != nil {

@@ -104,15 +104,14 @@ func (p *sizer) search(ctx context.Context, out *Sized) error {
 		return err
 	}
 	for out.Rounds = 1; p.Doubt > 0; out.Rounds++ {
-		moved, err := p.addDoubt(ctx, sol.X)
-		if err != nil {
+		if out.Moved, err = p.addDoubt(ctx, sol.X); err != nil {
 			return err
 		}
 		again := slices.Insert(slices.Clone(starts), 0, start{name: out.From, x: sol.X})
 		if sol, err = p.fromSome(ctx, again, out); err != nil {
 			return err
 		}
-		if moved < stillDoubt || out.Rounds == mostRounds {
+		if out.Settled() || out.Rounds == mostRounds {
 			break
 		}
 	}
