@@ -43,7 +43,7 @@ its other entries. PATH=RANGE is one of
 
 --out DIR keeps every row in DIR/sweep.csv, draws charts of a grid, and writes
 what was swept to DIR/sweep.json. Rows are safe from the moment they are
-finished: after Ctrl-C, a kill or a crash the same command with --resume flies
+finished: after Ctrl-C or a kill the same command with --resume flies
 what is missing, and the table has the same bytes as that of an undisturbed
 sweep. A flight that fails is a row with its reason, in the column fault.
 
