@@ -68,7 +68,7 @@ func (sc *Scenario) effective(name string) (*Scenario, Faults) {
 // bare is a deep copy without cases and studies.
 func (sc *Scenario) bare() *Scenario {
 	c := *sc
-	c.Cases, c.Changes, c.Sweep, c.Size, c.Tests, c.Fit = nil, nil, nil, nil, nil, nil
+	c.Cases, c.Changes, c.Sweep, c.Size, c.Tests, c.Fit, c.Next = nil, nil, nil, nil, nil, nil, nil
 	c.legs = sc.legNames()
 	return c.Clone()
 }

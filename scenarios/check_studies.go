@@ -1,9 +1,6 @@
 package scenarios
 
-import (
-	"fmt"
-	"time"
-)
+import "fmt"
 
 // studyChecker checks the cases and the studies of a scenario: that their paths
 // exist in the file or in one of its cases, and that what they set can be flown.
@@ -34,7 +31,13 @@ func (sc *Scenario) checkStudies(bad badPaths) Faults {
 		c.together(join(at, "set"), t.Set)
 		c.test(at, t)
 	}
+	for _, n := range sc.Next {
+		at := join("next", join(n.Name, "set"))
+		c.settings(at, n.Set)
+		c.together(at, n.Set)
+	}
 	c.fit()
+	c.correlations()
 	return c.faults
 }
 
@@ -172,36 +175,4 @@ func (c *studyChecker) vary(at string, s Setting) (VaryRange, bool) {
 		c.tell(join(at, s.Path), err.Error(), "")
 	}
 	return v, err == nil
-}
-
-func (c *studyChecker) test(at string, t *Test) {
-	if t.Log == "" && len(t.Points) == 0 {
-		c.tell(at, "has no readings", "give log or points")
-	}
-	if _, err := time.Parse(time.DateOnly, t.Date); t.Date != "" && err != nil {
-		c.tell(join(at, "date"), fmt.Sprintf("%q is no date", t.Date), "write YYYY-MM-DD")
-	}
-}
-
-// fit tells paths that cannot be sharpened: words, and numbers without a doubt.
-func (c *studyChecker) fit() {
-	if c.sc.Fit == nil {
-		return
-	}
-	for _, path := range c.sc.Fit.Paths {
-		if c.bad.hides(path) {
-			continue
-		}
-		p, v, err := c.compile(path)
-		if err != nil {
-			c.tellPath("fit.paths", path, err)
-			continue
-		}
-		at := join("fit.paths", path)
-		if n, ok := p.Get(v); !p.IsNumber() {
-			c.tell(at, "is a word, not a number", "")
-		} else if !ok || n.Doubt == 0 {
-			c.tell(at, "has no doubt to sharpen", "write its value as in 0.60 ± 0.10")
-		}
-	}
 }

@@ -24,7 +24,7 @@ func TestNoScenario(t *testing.T) {
 		{"UTF-16", "\xff\xfet\x00i\x00", "base.yaml:1:1: the file is UTF-16 text (save it as UTF-8)"},
 		{"too many names", many, "base.yaml:2:3: inlets: has 1001 entries, too many (at most 1000)"},
 	} {
-		_, err := Load(Source{"base.yaml", []byte(row.text)})
+		_, err := Load(Source{Name: "base.yaml", Text: []byte(row.text)})
 		if first, _, _ := strings.Cut(err.Error(), "\n"); first != row.want && !strings.Contains(err.Error(), row.want) {
 			t.Errorf("%s:\n%v\nwant\n%s", row.name, err, row.want)
 		}
@@ -38,7 +38,7 @@ func TestAliasBomb(t *testing.T) {
 		last := "*" + string(c-1)
 		text += string(c) + ": &" + string(c) + " [" + strings.Repeat(last+", ", 9) + last + "]\n"
 	}
-	_, err := Load(Source{"base.yaml", []byte(text)})
+	_, err := Load(Source{Name: "base.yaml", Text: []byte(text)})
 	if err == nil || !strings.Contains(err.Error(), "base.yaml:1:8: title: anchors") {
 		t.Error(err)
 	}

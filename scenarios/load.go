@@ -17,7 +17,7 @@ func Load(files ...Source) (*Scenario, error) {
 		r.tell(1, 1, "", err.Error(), "")
 		return nil, r.faults.err()
 	}
-	sc.where = r.where
+	sc.where, sc.embedded = r.where, files[0].embedded
 	sc.Refill()
 	r.faults = append(r.faults, sc.check(r.bad)...)
 	r.faults = append(r.faults, sc.checkStudies(r.bad)...)

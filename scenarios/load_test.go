@@ -133,7 +133,7 @@ func sources(texts []string) []Source {
 	names := []string{"base.yaml", "over1.yaml", "over2.yaml"}
 	list := make([]Source, len(texts))
 	for i, text := range texts {
-		list[i] = Source{names[i], []byte(text)}
+		list[i] = Source{Name: names[i], Text: []byte(text)}
 	}
 	return list
 }

@@ -23,9 +23,9 @@ func FuzzLoad(f *testing.F) {
 	f.Add([]byte("a: &a [*a, *a]\n"), []byte("? [a]\n: b\n"))
 	f.Add([]byte("inlets: {\"\": {}, a.b: {}, ~: {}}\ncases: [~, {name: ~}, {name: [a]}, {name: a, name: b}]\n"), []byte("{"))
 	f.Fuzz(func(t *testing.T, base, overlay []byte) {
-		files := []Source{{"base.yaml", base}}
+		files := []Source{{Name: "base.yaml", Text: base}}
 		if len(overlay) > 0 {
-			files = append(files, Source{"over.yaml", overlay})
+			files = append(files, Source{Name: "over.yaml", Text: overlay})
 		}
 		sc, err := Load(files...)
 		if err != nil {
@@ -36,7 +36,7 @@ func FuzzLoad(f *testing.F) {
 		if err := Write(&b, sc); err != nil {
 			t.Fatal(err)
 		}
-		again, err := Load(Source{"written.yaml", b.Bytes()})
+		again, err := Load(Source{Name: "written.yaml", Text: b.Bytes()})
 		if err != nil {
 			t.Fatalf("%v\n%s", err, b.Bytes())
 		}
@@ -85,7 +85,7 @@ func TestLoadMangled(t *testing.T) {
 			}
 		}
 		text := strings.Join(lines, "")
-		if sc, err := Load(Source{"base.yaml", []byte(text)}); err != nil {
+		if sc, err := Load(Source{Name: "base.yaml", Text: []byte(text)}); err != nil {
 			checkPlaces(t, err, []byte(text), nil)
 		} else if reloaded(t, sc).SHA256() != sc.SHA256() {
 			t.Errorf("differs after writing:\n%s", text)

@@ -37,21 +37,28 @@ type Scenario struct {
 	Vents        map[string]*Vent        `mapstructure:"vents" doc:"cabin fresh-air intakes"`
 	Spray        *Spray                  `mapstructure:"spray" doc:"water sprayed on a core"`
 
+	Gauges Gauges `mapstructure:"gauges" doc:"what the gauges of both temperatures make of them; it counts where a flight is held against readings"`
+
 	Day    Day    `mapstructure:"day" doc:"the air of the day" required:"true"`
 	Flight Flight `mapstructure:"flight" doc:"legs flown one after the other" required:"true"`
 
 	Cases   []*Case   `mapstructure:"cases" doc:"combinations of day, flight and settings that must all hold"`
 	Changes []*Change `mapstructure:"changes" doc:"candidate modifications"`
 
+	// Correlations of doubts, as a fit leaves them.
+	Correlations []*Correlation `mapstructure:"correlations" doc:"doubts that go together, as a fit leaves them"`
+
 	Sweep *Sweep  `mapstructure:"sweep" doc:"the parameter sweep this file stands for"`
 	Size  *Size   `mapstructure:"size" doc:"the openings to be sized"`
 	Tests []*Test `mapstructure:"tests" doc:"flight records"`
 	Fit   *Fit    `mapstructure:"fit" doc:"the paths that flight records shall sharpen"`
+	Next  []*Next `mapstructure:"next" doc:"flights that could be flown next"`
 
 	exchangerOrder []string          // names of the exchangers as the file has them
 	served         map[string]string // what each exchanger serves in the first file
 	filled         map[string]bool   // paths of the words that defaults filled
 	where          positions         // where each path stands in the files; shared, never changed
 	legs           []string          // names of the legs of all flights of the file; nil in a whole file
+	embedded       bool              // the first file is a built-in one
 	ofCase         string            // the case it is the effective scenario of, "" for a whole file
 }

@@ -13,6 +13,8 @@ import (
 type Source struct {
 	Name string
 	Text []byte
+
+	embedded bool // built-in
 }
 
 //go:embed rotary.yaml seaplane.yaml tug.yaml
@@ -35,7 +37,7 @@ func BuiltinNames() []string {
 // Builtin returns the built-in scenario of a name.
 func Builtin(name string) (Source, bool) {
 	text, err := builtin.ReadFile(name + ".yaml")
-	return Source{Name: name + ".yaml", Text: text}, err == nil
+	return Source{name + ".yaml", text, true}, err == nil
 }
 
 // LoadFile loads a scenario from a file, or a built-in one by its name, with
@@ -51,7 +53,7 @@ func LoadFile(path string, overlays []string) (*Scenario, error) {
 		if err != nil {
 			return nil, err
 		}
-		sources = append(sources, Source{overlay, text})
+		sources = append(sources, Source{Name: overlay, Text: text})
 	}
 	return Load(sources...)
 }
@@ -60,7 +62,7 @@ func LoadFile(path string, overlays []string) (*Scenario, error) {
 func open(path string) (Source, error) {
 	text, err := os.ReadFile(path)
 	if err == nil {
-		return Source{path, text}, nil
+		return Source{Name: path, Text: text}, nil
 	}
 	if s, ok := Builtin(path); ok {
 		return s, nil

@@ -21,30 +21,3 @@ type Size struct {
 	Doubt         Quantity[Ratio]      `mapstructure:"doubt" doc:"standard deviations kept on top" range:"0..5" default:"0" source:"none"`
 	DoubtFrom     string               `mapstructure:"doubt_from" doc:"where those come from: the slope of a margin along every doubtful number, or flights with all of them drawn" words:"slopes|samples" default:"slopes"`
 }
-
-// Test is one flight record.
-type Test struct {
-	Name   string                `mapstructure:"name" doc:"its name" required:"true"`
-	Date   string                `mapstructure:"date" doc:"day of the flight, YYYY-MM-DD"`
-	Notes  string                `mapstructure:"notes" doc:"what was seen"`
-	Set    map[string]string     `mapstructure:"set" doc:"paths that were different on this flight"`
-	Log    string                `mapstructure:"log" doc:"CSV file of an engine monitor, beside the scenario"`
-	Points map[string]*TestPoint `mapstructure:"points" doc:"readings by hand, by name"`
-}
-
-// TestPoint is one reading by hand.
-type TestPoint struct {
-	Time     Quantity[Time]        `mapstructure:"time" doc:"since the start of the record" range:"0 s..24 h" required:"true"`
-	Altitude Quantity[Length]      `mapstructure:"altitude" doc:"pressure altitude" range:"-400 m..15000 m" required:"true"`
-	Speed    Quantity[Speed]       `mapstructure:"speed" doc:"indicated airspeed" range:"0 m/s..130 m/s" required:"true"`
-	Outside  Quantity[Temperature] `mapstructure:"outside" doc:"outside air temperature" range:"-60 degC..60 degC" required:"true"`
-	Power    Quantity[Power]       `mapstructure:"power" doc:"brake power" range:"0 kW..1000 kW"`
-	Coolant  Quantity[Temperature] `mapstructure:"coolant" doc:"coolant at its sensor" range:"-40 degC..200 degC"`
-	Oil      Quantity[Temperature] `mapstructure:"oil" doc:"oil at its sensor" range:"-40 degC..220 degC"`
-}
-
-// Fit is the calibration of chosen paths on the flight records.
-type Fit struct {
-	Paths []string `mapstructure:"paths" doc:"the numbers to sharpen; each needs a doubt" required:"true"`
-	Tests []string `mapstructure:"tests" doc:"names of records used; all when not given" refers:"tests"`
-}

@@ -23,7 +23,7 @@ func written(t testing.TB, sc *Scenario) string {
 func reloaded(t testing.TB, sc *Scenario) *Scenario {
 	t.Helper()
 	text := written(t, sc)
-	again, err := Load(Source{"written.yaml", []byte(text)})
+	again, err := Load(Source{Name: "written.yaml", Text: []byte(text)})
 	if err != nil {
 		t.Fatalf("%v\n%s", err, text)
 	}

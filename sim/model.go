@@ -119,9 +119,9 @@ func (m *model) evaluate(y []float64) error {
 // fly finds atmosphere, speed, power, thrust and heat.
 func (m *model) fly(y []float64) {
 	leg := m.leg
-	m.atmosphere = m.Weather.Day.At(y[altitude])
+	m.atmosphere = m.day().At(y[altitude])
 	m.tas = m.trueAirspeed(leg)
-	m.power = leg.Output(m.Engine.Available(m.powerDensity(y[altitude])))
+	m.power = leg.Output(m.Engine.Available(powerDensity(m.atmosphere, y[altitude])))
 	m.heat = engine.Heat{}
 	if leg.Kind != flight.ShutDown {
 		m.heat = m.Engine.Heat(m.power)
@@ -138,13 +138,21 @@ func (m *model) fly(y []float64) {
 	}
 }
 
-// powerDensity returns the density ratio that sets the power of the engine at
-// an altitude.
-func (m *model) powerDensity(altitude float64) float64 {
+// day returns the air of the present leg.
+func (m *model) day() atmos.Day {
+	if m.leg.OwnAir {
+		return atmos.Offset(m.leg.AirOffset)
+	}
+	return m.Weather.Day
+}
+
+// powerDensity returns the density ratio that sets the power of an engine at a
+// pressure altitude [m] in that air.
+func powerDensity(air atmos.State, altitude float64) float64 {
 	const kelvin = 273.15
 	standard := atmos.Standard().Temperature(altitude) + kelvin
-	sigma := m.atmosphere.Pressure / (standard * fluid.AirGasConstant * atmos.SeaLevelDensity)
-	return engine.DensityRatio(sigma, standard, m.atmosphere.Temperature+kelvin)
+	sigma := air.Pressure / (standard * fluid.AirGasConstant * atmos.SeaLevelDensity)
+	return engine.DensityRatio(sigma, standard, air.Temperature+kelvin)
 }
 
 // trueAirspeed returns the speed [m/s] of the air along the aircraft: on the

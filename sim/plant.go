@@ -42,6 +42,12 @@ type Plant struct {
 	Start   Start
 }
 
+// Available returns the greatest power [W] of the engine at a pressure altitude
+// [m] on a day.
+func (p *Plant) Available(day atmos.Day, altitude float64) float64 {
+	return p.Engine.Available(powerDensity(day.At(altitude), altitude))
+}
+
 // Metal is the warm mass of the engine.
 type Metal struct {
 	HeatCapacity float64      // [J/K]

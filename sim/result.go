@@ -5,6 +5,9 @@ type Settings struct {
 	Sample float64 // interval of the trajectory [s]; 0: no trajectory
 	RelTol float64 // relative error allowed per step, absolute ones in proportion [-]; 0: DefaultRelTol
 	Method Method  // formula; zero: the L-stable one
+
+	// Readings are times at which both sensors are read, from 0 on and rising [s].
+	Readings []float64
 }
 
 // Method names the integration formula of a run.
@@ -85,7 +88,8 @@ type Result struct {
 	// At the moment of the least margin:
 	Worst       Snapshot
 	Exchangers  []ExchangerState
-	Trajectory  *Trajectory // nil without Settings.Sample
+	Trajectory  *Trajectory  // nil without Settings.Sample
+	Readings    [2][]float64 // of the coolant and the oil at Settings.Readings, as far as the flight goes [°C]
 	Steps       int
 	Evaluations int
 	Warnings    []string

@@ -116,6 +116,7 @@ func (r *runner) start(ctx context.Context) error {
 			w.cross(r.now)
 		}
 	}
+	r.readGauges(r.now, func(entry int, _ float64) float64 { return y[entry] })
 	return nil
 }
 

@@ -45,8 +45,19 @@ func (r *runner) observe(s *ode.Step) {
 	}
 	high := s.Value(altitude, s.T1)
 	r.boil(s.Value(coolantHot, s.T1), high)
-	r.coldest = math.Min(r.coldest, r.Weather.Day.Temperature(high))
+	r.coldest = math.Min(r.coldest, r.day().Temperature(high))
+	r.readGauges(s.T1, func(entry int, t float64) float64 { return s.Value(entry, t) })
 	r.out.step(r, s)
+}
+
+// readGauges reads both sensors at the times of Settings.Readings up to end.
+func (r *runner) readGauges(end float64, value func(entry int, t float64) float64) {
+	n := len(r.result.Readings[coolant])
+	for ; n < len(r.set.Readings) && r.set.Readings[n] <= end; n++ {
+		for s := range r.watch {
+			r.result.Readings[s] = append(r.result.Readings[s], value(r.watch[s].entry, r.set.Readings[n]))
+		}
+	}
 }
 
 // boil keeps the least margin of the hot coolant to boiling.

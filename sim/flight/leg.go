@@ -64,6 +64,8 @@ type Leg struct {
 	EngineSpeed float64 // [rad/s]; 0: from the power
 	Prescribed  bool    // rate of climb is given
 	RateOfClimb float64 // [m/s]
+	OwnAir      bool    // the air is not that of the day
+	AirOffset   float64 // but this much warmer than the standard day [K], when OwnAir
 
 	ToAltitude  float64 // ends here [m], when HasAltitude
 	HasAltitude bool
