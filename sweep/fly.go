@@ -10,14 +10,23 @@ import (
 
 // Fly builds an effective scenario and flies it. A panic becomes an error.
 func Fly(ctx context.Context, sc *scenarios.Scenario, set sim.Settings) (result *sim.Result, err error) {
-	defer func() {
-		if r := recover(); r != nil {
-			result, err = nil, fmt.Errorf("internal fault, please report it: %v", r)
-		}
-	}()
+	defer recovered(&err)
 	plant, err := sc.Build()
 	if err != nil {
 		return nil, err
 	}
+	return FlyPlant(ctx, plant, set)
+}
+
+// FlyPlant flies a plant. A panic becomes an error.
+func FlyPlant(ctx context.Context, plant *sim.Plant, set sim.Settings) (result *sim.Result, err error) {
+	defer recovered(&err)
 	return sim.Run(ctx, plant, set)
+}
+
+// recovered makes an error of a panic.
+func recovered(err *error) {
+	if r := recover(); r != nil {
+		*err = fmt.Errorf("internal fault, please report it: %v", r)
+	}
 }

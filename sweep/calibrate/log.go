@@ -107,7 +107,15 @@ func (l *Log) Has(q Quantity) bool {
 // whether there is one. Readings are kept to seven digits.
 func (l *Log) Value(q Quantity, i int) (float64, bool) {
 	k := channelOf(q)
-	if k < 0 || l.values[k] == nil {
+	if k < 0 {
+		return 0, false
+	}
+	return l.value(k, i)
+}
+
+// value is Value by number of the channel.
+func (l *Log) value(k, i int) (float64, bool) {
+	if l.values[k] == nil {
 		return 0, false
 	}
 	return l.at(k, i)

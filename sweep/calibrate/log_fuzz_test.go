@@ -11,7 +11,7 @@ import (
 // have.
 func FuzzReadLog(f *testing.F) {
 	for _, seed := range []string{
-		flight(20, nil), flight(20, cell(2, 5, 8, "")), flight(20, cell(2, 5, 5, "250")), flight(20, cell(0, 5, 5, "500")),
+		flightOf(20, nil), flightOf(20, cell(2, 5, 8, "")), flightOf(20, cell(2, 5, 5, "250")), flightOf(20, cell(0, 5, 5, "500")),
 		"\ufeffTime;Altitude;Coolant\r\ns;ft;°F\r\n23:59:59,5;1000;180,5\r\n00:00:00;1001;\"180,6\"\r\n",
 		"Time\tAltitude\tCoolant\r2026-07-04T10:00:00Z\t1\t2\r2026-07-04 10:00:01\t1\t2\r",
 		"Time,Altitude,Coolant\n59:59,1,2\n0:00,1,2\n1:2:3,,\n::,\"\n", "Time,Altitude,Coolant,\xb0\n1,2,3\n\x00\n#\n\n1,\"a\"b\n",

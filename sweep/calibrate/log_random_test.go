@@ -196,7 +196,7 @@ func (w *writer) time(t float64) string {
 // TestRandomDamage cuts, doubles and overwrites bytes of a good record. Every line
 // is still accounted for.
 func TestRandomDamage(t *testing.T) {
-	text := flight(60, nil)
+	text := flightOf(60, nil)
 	rapid.Check(t, func(rt *rapid.T) {
 		b := []byte(text)
 		for range rapid.IntRange(1, 20).Draw(rt, "damages") {

@@ -54,7 +54,7 @@ func TestStart(t *testing.T) {
 	if want := time.Date(2026, 7, 4, 21, 59, 59, 0, time.UTC); !l.Start.Equal(want) {
 		t.Errorf("starts %v, want %v", l.Start, want)
 	}
-	if l = read(t, flight(3, nil), plain, LogSettings{}); !l.Start.IsZero() {
+	if l = read(t, flightOf(3, nil), plain, LogSettings{}); !l.Start.IsZero() {
 		t.Errorf("starts %v without dates", l.Start)
 	}
 }
@@ -170,7 +170,7 @@ func TestManySpikes(t *testing.T) {
 		}
 		return row
 	}
-	l := read(t, flight(1200, spiky), plain, LogSettings{})
+	l := read(t, flightOf(1200, spiky), plain, LogSettings{})
 	if kinds(l)[Spike] != 300 || len(l.Faults) != mostFaults {
 		t.Errorf("%d readings in %d faults", kinds(l)[Spike], len(l.Faults))
 	}
@@ -240,7 +240,7 @@ func TestRateNeedsReadings(t *testing.T) {
 	}
 	for share, want := range map[int]int{1: 1, 2: 1, 3: 0} {
 		settled := 0
-		for _, s := range Segments(read(t, flight(300, sparse(share)), plain, LogSettings{Rest: 1000}), SegmentSettings{}) {
+		for _, s := range Segments(read(t, flightOf(300, sparse(share)), plain, LogSettings{Rest: 1000}), SegmentSettings{}) {
 			if s.Kind == Settled {
 				settled++
 			}

@@ -181,7 +181,7 @@ func TestRefused(t *testing.T) {
 
 // flight is a climb of n seconds at 1 Hz that warms by 0.1 °F a second; change
 // edits its rows.
-func flight(n int, change func(i int, row []string) []string) string {
+func flightOf(n int, change func(i int, row []string) []string) string {
 	var b strings.Builder
 	b.WriteString("Time,Altitude,Coolant\n")
 	for i := range n {
@@ -254,7 +254,7 @@ func TestFaults(t *testing.T) {
 		{"nothing at all", whole(10, "10,,"), Unusable, 1, 0, ""},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			l := read(t, flight(200, c.change), plain, LogSettings{})
+			l := read(t, flightOf(200, c.change), plain, LogSettings{})
 			if l.Count.Skipped != c.skips || l.Refused(Coolant) != c.refuse || l.Count.Rows != 200 {
 				t.Errorf("%d rows skipped, %d readings refused, want %d, %d; %v", l.Count.Skipped, l.Refused(Coolant), c.skips, c.refuse, l.Faults)
 			}
@@ -282,7 +282,7 @@ func TestReach(t *testing.T) {
 
 // TestGap leaves 30 rows out of a flight.
 func TestGap(t *testing.T) {
-	text := flight(200, nil)
+	text := flightOf(200, nil)
 	lines := strings.SplitAfter(text, "\n")
 	l := read(t, strings.Join(append(lines[:50:50], lines[80:]...), ""), plain, LogSettings{})
 	if len(l.Faults) != 1 || l.Faults[0].Kind != Gap || l.Faults[0].Error() != "lines 50-51: Time: no row for 31 s, and 1 s are usual" {
@@ -296,7 +296,7 @@ func TestRests(t *testing.T) {
 	coarse := func(i int, row []string) []string { row[2] = fmt.Sprint(170 + i/100); return row }
 	short := cell(2, 100, 158, "180.0")
 	for name, change := range map[string]func(i int, row []string) []string{"level": level, "coarse": coarse, "short": short} {
-		l := read(t, flight(400, change), plain, LogSettings{})
+		l := read(t, flightOf(400, change), plain, LogSettings{})
 		if len(l.Faults) > 0 {
 			t.Errorf("%s: %v", name, l.Faults)
 		}
@@ -306,18 +306,18 @@ func TestRests(t *testing.T) {
 // TestDoubtedUnits: readings that look like another unit.
 func TestDoubtedUnits(t *testing.T) {
 	celsius := func(i int, row []string) []string { row[2] = fmt.Sprintf("%.1f", 85+0.05*float64(i)); return row }
-	l := read(t, flight(200, celsius), plain, LogSettings{})
+	l := read(t, flightOf(200, celsius), plain, LogSettings{})
 	want := "lines 2-201: Coolant: readings of about 94 look like degC and are read as degF"
 	if len(l.Faults) != 1 || l.Faults[0].Error() != want {
 		t.Errorf("faults: %v", l.Faults)
 	}
 	columns := ColumnMap{Time: {"Time", "s"}, Altitude: {"Altitude", "ft"}, Coolant: {"Coolant", "degC"}}
-	l = read(t, flight(200, nil), columns, LogSettings{})
+	l = read(t, flightOf(200, nil), columns, LogSettings{})
 	want = "lines 2-201: Coolant: readings of about 188 look like degF and are read as degC"
 	if len(l.Faults) != 1 || l.Faults[0].Error() != want {
 		t.Errorf("faults: %v", l.Faults)
 	}
-	units := strings.Replace(flight(200, nil), "\n", "\ns,m,F\n", 1)
+	units := strings.Replace(flightOf(200, nil), "\n", "\ns,m,F\n", 1)
 	l = read(t, units, plain, LogSettings{})
 	want = "lines 3-202: Altitude: the file says m, and it is read as ft"
 	if len(l.Faults) != 1 || l.Faults[0].Error() != want {
@@ -333,7 +333,7 @@ func TestManyFaults(t *testing.T) {
 		}
 		return row
 	}
-	l := read(t, flight(2000, odd), ColumnMap{Time: plain[Time], Coolant: plain[Coolant]}, LogSettings{})
+	l := read(t, flightOf(2000, odd), ColumnMap{Time: plain[Time], Coolant: plain[Coolant]}, LogSettings{})
 	counts := map[FaultKind]int{}
 	for _, f := range l.Faults {
 		counts[f.Kind]++

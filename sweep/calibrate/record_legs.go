@@ -1,0 +1,143 @@
+package calibrate
+
+import (
+	"math"
+
+	"hotclimb/sim"
+	"hotclimb/sim/atmos"
+	"hotclimb/sim/flight"
+)
+
+// A leg goes on as long as the record is flown alike within these: engineering
+// judgement, well below what moves a temperature by the noise of a gauge.
+const (
+	piece       = 5.0   // length of the shortest leg [s]
+	longest     = 120.0 // of the longest [s]
+	alikeSpeed  = 0.7   // [m/s]
+	alikePower  = 0.01  // share of the greater
+	alikeWarmth = 0.3   // [K]
+	alikeClimb  = 0.25  // [m/s]
+
+	rolling = 13.0 // airspeed below which the aircraft is on the ground [m/s], 25 kt
+	drying  = 1e-8 // flow of spray water that counts as none [m³/s]
+)
+
+// how is how a stretch of a record was flown.
+type how struct {
+	speed, power, warmth, climb, engineSpeed, water float64
+}
+
+// between is how the record was flown between two times.
+func (r *Record) between(a, b float64) how {
+	h := how{
+		speed: r.speed.mean(a, b), warmth: r.warmth.mean(a, b),
+		climb: (r.altitude.at(b) - r.altitude.at(a)) / (b - a),
+	}
+	if r.power.known() {
+		h.power = r.power.mean(a, b)
+	}
+	if r.engineSpeed.known() {
+		h.engineSpeed = r.engineSpeed.mean(a, b)
+	}
+	if r.water.known() {
+		h.water = r.water.mean(a, b)
+	}
+	return h
+}
+
+// alike says that two stretches may be flown as one.
+func (h how) alike(o how) bool {
+	near := func(a, b, tol float64) bool { return math.Abs(a-b) <= tol }
+	return near(h.speed, o.speed, alikeSpeed) && near(h.warmth, o.warmth, alikeWarmth) &&
+		near(h.climb, o.climb, alikeClimb) && near(h.power, o.power, alikePower*max(h.power, o.power)) &&
+		near(h.engineSpeed, o.engineSpeed, alikePower*max(h.engineSpeed, o.engineSpeed)) &&
+		(h.water > drying) == (o.water > drying) && (h.speed < rolling) == (o.speed < rolling)
+}
+
+// cut divides the record into legs: short pieces, joined to those before as long
+// as they are flown like them.
+func (r *Record) cut() {
+	n := max(1, int(math.Round(r.End/piece)))
+	at := func(i int) float64 { return r.End * float64(i) / float64(n) }
+	start := 0.0
+	r.cuts = []float64{0}
+	for i := 1; i < n; i++ {
+		if at(i+1)-start > longest || !r.between(at(i), at(i+1)).alike(r.between(start, at(i))) {
+			start = at(i)
+			r.cuts = append(r.cuts, start)
+		}
+	}
+	r.cuts = append(r.cuts, r.End)
+}
+
+// legs are those of the record on a plant. On another day than that of the
+// record the throttle stays and the power follows the air.
+func (r *Record) legs(p *sim.Plant, day *atmos.Day) []flight.Leg {
+	legs := make([]flight.Leg, 0, len(r.cuts)-1)
+	for i := range len(r.cuts) - 1 {
+		a, b := r.cuts[i], r.cuts[i+1]
+		h := r.between(a, b)
+		middle := r.altitude.at((a + b) / 2)
+		recorded := atmos.Offset(h.warmth)
+		leg := flight.Leg{
+			Name: dry, Kind: h.kind(), Speed: h.speed, Duration: b - a,
+			Prescribed: true, RateOfClimb: h.climb, EngineSpeed: h.engineSpeed,
+			OwnAir: true, AirOffset: h.warmth,
+		}
+		if h.water > drying {
+			leg.Name = wet
+		}
+		if day != nil {
+			leg.AirOffset = day.Temperature(middle) - atmos.Standard().Temperature(middle)
+		}
+		if !r.power.known() {
+			h.power = h.needed(p, recorded, middle)
+		}
+		leg.Throttle = h.power / p.Available(recorded, middle)
+		legs = append(legs, leg)
+	}
+	return legs
+}
+
+// Names of legs, by which the spray knows when to run.
+const (
+	dry = "record"
+	wet = "record with spray"
+)
+
+// kind is the kind of leg that is flown so. The propeller works in a climb as
+// in a climb; altitude follows the record in every kind that is in the air.
+func (h how) kind() flight.Kind {
+	switch {
+	case h.speed < rolling:
+		return flight.Taxi
+	case h.climb > 1:
+		return flight.Climb
+	}
+	return flight.Descend
+}
+
+// idlePower is the share of the rated power that an engine gives on the ground
+// where nobody wrote it down: engineering judgement.
+const idlePower = 0.05
+
+// needed is the power [W] that the speed and the climb take:
+//
+//	P = (D·V + W·ḣ)/η
+//
+// with the drag of the aircraft without that of its cooling, as far as the
+// engine gives it.
+func (h how) needed(p *sim.Plant, air atmos.Day, altitude float64) float64 {
+	if h.speed < rolling {
+		return idlePower * p.Engine.RatedPower
+	}
+	state := air.At(altitude)
+	v := atmos.CalibratedToTrue(p.Airspeed.Calibrated(h.speed), state)
+	efficiency := p.Propeller.EfficiencyCruise
+	if h.kind() == flight.Climb {
+		efficiency = p.Propeller.EfficiencyClimb
+	}
+	drag := p.Aircraft.Drag(0.5 * state.Density * v * v)
+	needs := (drag*v + p.Aircraft.Weight()*h.climb) / efficiency
+	return math.Min(math.Max(needs, 0), p.Available(air, altitude))
+}

@@ -1,0 +1,226 @@
+package calibrate
+
+import (
+	"context"
+	"fmt"
+	"math"
+	"strings"
+	"testing"
+
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+	"hotclimb/sim/atmos"
+	"hotclimb/sweep"
+)
+
+// loaded is a scenario file with overlays given as text.
+func loaded(t testing.TB, file string, settings ...string) (*scenarios.Scenario, []scenarios.Setting) {
+	t.Helper()
+	sc, err := scenarios.LoadFile(file, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var list []scenarios.Setting
+	for _, text := range settings {
+		s, err := scenarios.ParseSetting(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		list = append(list, s)
+	}
+	return sc, list
+}
+
+// written is what a monitor would write of a case flown by the model: a row a
+// second. errs is added to both temperatures.
+func written(t testing.TB, sc *scenarios.Scenario, errs func(circuit int, time float64) float64) string {
+	t.Helper()
+	result, err := sweep.Fly(context.Background(), sc, sim.Settings{Sample: 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	channel := func(name string) []float64 { return result.Trajectory.Find(name).Values }
+	speeds := map[string]float64{}
+	for _, leg := range sc.Flight.Legs {
+		speeds[leg.Name] = leg.Speed.Value
+	}
+	var b strings.Builder
+	b.WriteString("time,altitude,speed,outside,power,coolant,oil\n")
+	times := channel("time_s")
+	for i, at := range times {
+		if at != math.Trunc(at) {
+			continue
+		}
+		speed := 0.0
+		for _, leg := range result.Legs {
+			if at >= leg.Start && at <= leg.End {
+				speed = speeds[leg.Name]
+			}
+		}
+		fmt.Fprintf(&b, "%.0f,%.2f,%.3f,%.3f,%.1f,%.3f,%.3f\n", at, channel("altitude_m")[i], speed, channel("outside_degC")[i],
+			channel("power_W")[i], channel(result.Peaks[0].Channel + "_degC")[i]+errs(sweep.Coolant, at),
+			channel(result.Peaks[1].Channel + "_degC")[i]+errs(sweep.Oil, at))
+	}
+	return b.String()
+}
+
+// siColumns are those of written.
+var siColumns = ColumnMap{
+	Time: {"time", "s"}, Altitude: {"altitude", "m"}, Speed: {"speed", "m/s"}, Outside: {"outside", "degC"},
+	Power: {"power", "W"}, Coolant: {"coolant", "degC"}, Oil: {"oil", "degC"},
+}
+
+// recordOf is the record of a test whose log has this text.
+func recordOf(t testing.TB, sc *scenarios.Scenario, settings []scenarios.Setting, test *scenarios.Test, text string) *Record {
+	t.Helper()
+	log, err := ReadLog(strings.NewReader(text), test.Name+".csv", siColumns, LogSettings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	flown, err := sc.AsFlown(test, settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r, err := NewRecord(flown, test, log)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return r
+}
+
+func faultless(int, float64) float64 { return 0 }
+
+// TestRecordOfTheModel: a flight of the model, written down as a monitor would
+// and flown again from that, gives its own temperatures. What remains comes from
+// legs over which speed and power are means, and in the first minutes from the
+// start, which is as warm as the mean of the first seconds.
+func TestRecordOfTheModel(t *testing.T) {
+	for _, test := range []struct {
+		file, flown string
+	}{
+		{"tug", "hot_tow"}, {"rotary", "hot_climb"}, {"seaplane", "hot_climb"},
+	} {
+		const most = 0.4 // K, a third of the noise of a needle
+		sc, _ := loaded(t, test.file)
+		c, err := sc.Case(test.flown)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := recordOf(t, sc, nil, &scenarios.Test{Name: "copy"}, written(t, c, faultless))
+		trace, err := r.Fly(context.Background(), r.Scenario, Conditions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		worst := 0.0
+		for _, m := range r.Readings {
+			if m.From >= 120 {
+				worst = math.Max(worst, math.Abs(trace.Of(m)-m.Value))
+			}
+		}
+		t.Logf("%s: %.0f s, %d legs, %d readings, worst %.3f K, %d evaluations", test.file, r.End, len(r.cuts)-1, len(r.Readings), worst, trace.Result.Evaluations)
+		if worst > most {
+			t.Errorf("%s: off by %.3f K", test.file, worst)
+		}
+	}
+}
+
+// TestShown: a gauge with lag against the exact answers for a step and a ramp.
+// On T = a·t it settles at a·(t − τ), and after a step the gap dies as e^(−t/τ).
+func TestShown(t *testing.T) {
+	const lag = 20.0
+	var times, ramp, step []float64
+	for i := range 61 {
+		times = append(times, 5*float64(i))
+		ramp = append(ramp, 0.1*times[i])
+		step = append(step, 10)
+	}
+	step[0] = 0 // rises within the first 5 s
+	got := shown(times, ramp, lag, 3)
+	if want := 0.1*(times[60]-lag) + 3; math.Abs(got[60]-want) > 1e-5 {
+		t.Errorf("on a ramp the gauge shows %.4f, want %.4f", got[60], want)
+	}
+	got = shown(times, step, lag, 0)
+	if ratio, want := (10-got[20])/(10-got[16]), math.Exp(-20/lag); math.Abs(ratio-want) > 1e-9 {
+		t.Errorf("in 20 s the gap shrinks to %.6f of itself, want %.6f", ratio, want)
+	}
+	// The same ramp by fine steps of Euler's rule.
+	g, dt := 0.0, 1e-4
+	for at := 0.0; at < 50; at += dt {
+		g += dt * (0.1*at - g) / lag
+	}
+	if got := shown(times, ramp, lag, 0)[10]; math.Abs(got-g) > 1e-3 {
+		t.Errorf("after 50 s %.5f, by Euler's rule %.5f", got, g)
+	}
+	if got := shown(times, step, 0, -1); got[5] != 9 {
+		t.Errorf("without lag the gauge shows %g, want 9", got[5])
+	}
+}
+
+// TestRecordByHand: readings by hand with conditions given once, and what they
+// lack.
+func TestRecordByHand(t *testing.T) {
+	sc, _ := loaded(t, "tug")
+	number := func(v float64) scenarios.Number { return scenarios.Number{Value: v, Known: true} }
+	point := func(at, height, coolant float64) *scenarios.TestPoint {
+		p := &scenarios.TestPoint{}
+		p.Time.Number, p.Altitude.Number, p.Coolant.Number = number(at), number(height), number(coolant)
+		return p
+	}
+	test := &scenarios.Test{Name: "hand", Points: map[string]*scenarios.TestPoint{
+		"c": point(300, 1200, 106), "a": point(0, 300, 85), "b": point(120, 660, 100),
+	}}
+	test.Speed.Number, test.Outside.Number = number(31), number(25)
+	r, err := NewRecord(sc, test, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(r.Readings) != 3 || r.Readings[1].From != 120 || r.Readings[2].Value != 106 {
+		t.Errorf("readings %+v", r.Readings)
+	}
+	if r.Start[sweep.Coolant].Value != 85 || r.Start[sweep.Oil] != (Beginning{85, unread}) {
+		t.Errorf("starts %+v", r.Start)
+	}
+	plant, err := r.plant(sc, Conditions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// 3 m/s of climb at 31 m/s: a good part of the power, from the energy height.
+	if leg := plant.Legs[0]; leg.RateOfClimb != 3 || leg.Throttle < 0.3 || leg.Throttle > 1 {
+		t.Errorf("first leg %+v", leg)
+	}
+	if len(r.Notes) != 2 {
+		t.Errorf("notes %q, want one on the power and one on the oil", r.Notes)
+	}
+	test.Speed.Known = false
+	if _, err := NewRecord(sc, test, nil); err == nil || !strings.Contains(err.Error(), "tests.hand.speed") {
+		t.Errorf("without a speed: %v", err)
+	}
+}
+
+// TestRecordOnAnotherDay: hotter air at the same throttle takes power away and
+// makes both temperatures higher, by less than the air is hotter.
+func TestRecordOnAnotherDay(t *testing.T) {
+	sc, settings := loaded(t, "tug", "day.temperature=70 degF")
+	cases, err := sc.EffectiveCases([]string{"hot_tow"}, settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	c := cases[0].Scenario
+	r := recordOf(t, sc, settings, &scenarios.Test{Name: "cool"}, written(t, c, faultless))
+	here, err := r.Fly(context.Background(), r.Scenario, Conditions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	day := Part23.Day()
+	hot, err := r.Fly(context.Background(), r.Scenario, Conditions{Day: &day})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := range here.Result.Peaks {
+		a, b := here.Result.Peaks[i], hot.Result.Peaks[i]
+		hotter := day.Temperature(a.Altitude) - atmos.AtField(c.Day.Elevation.Value, c.Day.Temperature.Value).Temperature(a.Altitude)
+		if gain := b.Value - a.Value; gain < 0.2*hotter || gain > hotter {
+			t.Errorf("%s: %.1f K hotter air gives %.1f K", a.Channel, hotter, gain)
+		}
+	}
+}
