@@ -182,7 +182,7 @@ var readingRows = []faultRow{
 }
 
 func TestFaults(t *testing.T) {
-	for _, row := range slices.Concat(readingRows, cowlRows, studyRows) {
+	for _, row := range slices.Concat(readingRows, cowlRows, studyRows, recordRows) {
 		t.Run(row.name, func(t *testing.T) {
 			_, err := Load(sources([]string{edited(t, row.change...)})...)
 			checkFaults(t, err, row.want)

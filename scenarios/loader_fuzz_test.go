@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"errors"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -17,7 +18,7 @@ func FuzzLoad(f *testing.F) {
 	f.Add([]byte(good), []byte("inlets: {left: {diameter: 5 in}}\n"))
 	f.Add([]byte(good), []byte("flight:\n  legs:\n    - {name: dive, kind: descend, speed: 90 mph, for: 3 min}\n"))
 	f.Add([]byte(good), []byte("title: a\n---\ntitle: b\n"))
-	for _, row := range append(append(readingRows, cowlRows...), studyRows...) {
+	for _, row := range slices.Concat(readingRows, cowlRows, studyRows, recordRows) {
 		f.Add([]byte(edited(f, row.change...)), []byte("title: overlay\n"))
 	}
 	f.Add([]byte("a: &a [*a, *a]\n"), []byte("? [a]\n: b\n"))
