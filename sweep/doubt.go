@@ -9,28 +9,11 @@ import (
 	"hotclimb/scenarios"
 )
 
-// Doubtful lists the numbers of an effective scenario that carry a doubt, in
-// the order of the file.
-func Doubtful(sc *scenarios.Scenario) []scenarios.Param {
-	var list []scenarios.Param
-	for _, path := range sc.Paths() {
-		p, err := sc.Compile(path)
-		if err != nil {
-			continue
-		}
-		if n, ok := p.Get(sc); ok && n.Doubt > 0 {
-			list = append(list, p)
-		}
-	}
-	return list
-}
-
 // Doubt asks how far the margins of one scenario spread because some of its
-// numbers are only known within their doubts. The doubts count as independent
-// of each other.
+// numbers are only known within their doubts.
 type Doubt struct {
 	Scenario *scenarios.Scenario // effective, of one case
-	Params   []scenarios.Param   // the doubtful numbers, as of Doubtful
+	Doubts   *Doubts             // of it, from DoubtsOf
 
 	// Fly gives the outcome of a scenario; it is called by Workers goroutines.
 	Fly     func(context.Context, *scenarios.Scenario) (Outcome, error)
@@ -43,70 +26,185 @@ type Spread struct {
 	Boil     float64    // 0 for a liquid without boiling point
 }
 
-// BySlopes is the spread to first order, σ² = Σ (∂m/∂x_i · σ_i)² (Joint
-// Committee for Guides in Metrology, "Evaluation of measurement data - Guide to
-// the expression of uncertainty in measurement", JCGM 100:2008, equation 10).
-// Each slope is the difference of two flights: the scenario as it stands, and
-// one with one number moved by its standard deviation.
-func (d *Doubt) BySlopes(ctx context.Context) (Spread, error) {
-	outcomes, err := d.fly(ctx, 1+len(d.Params), func(i, k int) float64 {
-		if i == 1+k {
-			return 1
-		}
-		return 0
+// Boiling is the number of the margin to boiling in Margins, after Coolant and
+// Oil.
+const Boiling = 2
+
+// Margins are the least margins of a flight, Coolant, Oil and Boiling [K]; the
+// last is 0 for a liquid without boiling point.
+type Margins [3]float64
+
+// MarginsOf are those of an outcome.
+func MarginsOf(o *Outcome) Margins {
+	m := Margins{o.Circuits[Coolant].Margin, o.Circuits[Oil].Margin, o.BoilMargin}
+	if math.IsInf(m[Boiling], 0) {
+		m[Boiling] = 0
+	}
+	return m
+}
+
+// Slopes are how margins follow the numbers, to first order.
+type Slopes struct {
+	At Margins   // as the scenario stands
+	By []Margins // by number: ∂m/∂x · σ [K]
+
+	doubts *Doubts
+}
+
+// Slopes takes one flight of the scenario as it stands, and one for each number
+// moved by its standard deviation: up, down where its range ends or where it
+// cannot be flown so, and to the farther end of a range that is shorter on both
+// sides.
+func (d *Doubt) Slopes(ctx context.Context) (*Slopes, error) {
+	s := &Slopes{By: make([]Margins, len(d.Doubts.Params)), doubts: d.Doubts}
+	o, err := d.Fly(ctx, d.Scenario)
+	if err != nil {
+		return nil, err
+	}
+	s.At = MarginsOf(&o)
+	err = d.each(ctx, len(s.By), func(ctx context.Context, k int) error {
+		var err error
+		s.By[k], err = d.slope(ctx, s.At, k)
+		return err
 	})
+	return s, err
+}
+
+// slope is that of the margins along number k, times its deviation.
+func (d *Doubt) slope(ctx context.Context, at Margins, k int) (by Margins, err error) {
+	p, mean, sigma := d.Doubts.Params[k], d.Doubts.Mean[k], d.Doubts.Deviation[k]
+	for _, x := range steps(&p, mean, sigma) {
+		var sc *scenarios.Scenario
+		sc, err = d.Doubts.edit(d.Scenario, func(j int) float64 {
+			if j == k {
+				return x
+			}
+			return d.Doubts.Mean[j]
+		})
+		if err != nil {
+			continue
+		}
+		var o Outcome
+		if o, err = d.Fly(ctx, sc); err != nil {
+			continue
+		}
+		for c, m := range MarginsOf(&o) {
+			by[c] = (m - at[c]) / (x - mean) * sigma
+		}
+		return by, nil
+	}
+	return by, fmt.Errorf("%s moved by its doubt: %w", p.Path, err)
+}
+
+// steps are where a number is moved to, the second for when the first cannot be
+// flown.
+func steps(p *scenarios.Param, mean, sigma float64) []float64 {
+	if p.Whole {
+		sigma = math.Max(1, math.Round(sigma))
+	}
+	first, second := math.Min(sigma, p.Hi-mean), -math.Min(sigma, mean-p.Lo)
+	if first < -second {
+		first, second = second, first
+	}
+	if second == 0 {
+		return []float64{mean + first}
+	}
+	return []float64{mean + first, mean + second}
+}
+
+// Variance is what some of the numbers together put into the variance of each
+// margin [K²],
+//
+//	gᵀ C g = Σ_jk ∂m/∂x_j ∂m/∂x_k ρ_jk σ_j σ_k
+//
+// (Joint Committee for Guides in Metrology, "Evaluation of measurement data -
+// Guide to the expression of uncertainty in measurement", JCGM 100:2008,
+// equation 13).
+func (s *Slopes) Variance(numbers []int) Margins {
+	var sum Margins
+	for _, j := range numbers {
+		for _, k := range numbers {
+			if rho := s.doubts.correlation(j, k); rho != 0 {
+				for c := range sum {
+					sum[c] += rho * s.By[j][c] * s.By[k][c]
+				}
+			}
+		}
+	}
+	for c := range sum {
+		sum[c] = math.Max(0, sum[c]) // rounding may pass it
+	}
+	return sum
+}
+
+// Spread is the standard deviation of each margin.
+func (s *Slopes) Spread() Spread {
+	all := make([]int, len(s.By))
+	for k := range all {
+		all[k] = k
+	}
+	return s.Variance(all).roots()
+}
+
+// BySlopes is the spread to first order, for which see Slopes and its Variance.
+func (d *Doubt) BySlopes(ctx context.Context) (Spread, error) {
+	s, err := d.Slopes(ctx)
 	if err != nil {
 		return Spread{}, err
 	}
-	at := marginsOf(&outcomes[0])
-	var sum margins
-	for i := range outcomes {
-		m := marginsOf(&outcomes[i])
-		for c := range sum {
-			sum[c] += (m[c] - at[c]) * (m[c] - at[c])
-		}
-	}
-	return sum.spread(), nil
+	return s.Spread(), nil
 }
 
-// BySamples is the standard deviation of the margins of n flights, the doubtful
-// numbers of which are drawn from normal distributions, reflected where their
-// ranges end, in a Latin hypercube. What a number takes in flight i follows from
-// the seed and the place of the number in Params.
+// BySamples is the standard deviation of the margins of n flights, the numbers of
+// which are drawn as Draws does, in a Latin hypercube. What a number takes in
+// flight i follows from the seed and its place.
 func (d *Doubt) BySamples(ctx context.Context, n int, seed uint64) (Spread, error) {
 	if n < 2 {
 		return Spread{}, fmt.Errorf("%d samples have no spread: take 2 or more", n)
 	}
-	return d.sampled(ctx, n, NewLatin(n, len(d.Params), seed), 1)
-}
-
-// sampled is the standard deviation of margins at points that stand for draws,
-// each a share of its deviation from the scenario as it stands.
-func (d *Doubt) sampled(ctx context.Context, n int, points Latin, share float64) (Spread, error) {
-	outcomes, err := d.fly(ctx, n, func(i, k int) float64 { return share * normal(points.Coordinate(i, k)) })
+	points := NewLatin(n, len(d.Doubts.Params), seed)
+	margins := make([]Margins, n)
+	err := d.each(ctx, n, func(ctx context.Context, i int) error {
+		x := make([]float64, len(d.Doubts.Params))
+		d.Doubts.Draws().At(points, i, 0, x)
+		sc, _, err := d.Doubts.Set(d.Scenario, x)
+		if err != nil {
+			return err
+		}
+		o, err := d.Fly(ctx, sc)
+		margins[i] = MarginsOf(&o)
+		return err
+	})
 	if err != nil {
 		return Spread{}, err
 	}
-	var mean, sum margins
-	for i := range outcomes {
-		m := marginsOf(&outcomes[i])
-		for c := range mean {
-			mean[c] += m[c] / float64(n)
-		}
-	}
-	for i := range outcomes {
-		m := marginsOf(&outcomes[i])
-		for c := range sum {
-			sum[c] += (m[c] - mean[c]) * (m[c] - mean[c]) / float64(n-1)
-		}
-	}
-	return sum.spread(), nil
+	return variance(margins).roots(), nil
 }
 
-// fly flies n copies of the scenario. In copy i number k is moved by so many of
-// its standard deviations.
-func (d *Doubt) fly(ctx context.Context, n int, deviations func(i, k int) float64) ([]Outcome, error) {
-	outcomes := make([]Outcome, n)
+// variance is that of draws.
+func variance(draws []Margins) (sum Margins) {
+	var mean Margins
+	n := float64(len(draws))
+	for _, m := range draws {
+		for c := range mean {
+			mean[c] += m[c] / n
+		}
+	}
+	for _, m := range draws {
+		for c := range sum {
+			sum[c] += (m[c] - mean[c]) * (m[c] - mean[c]) / (n - 1)
+		}
+	}
+	return sum
+}
+
+// roots are the deviations of variances.
+func (m Margins) roots() Spread {
+	return Spread{[2]float64{math.Sqrt(m[Coolant]), math.Sqrt(m[Oil])}, math.Sqrt(m[Boiling])}
+}
+
+// each does 0 … n-1, Workers at a time, until one fails.
+func (d *Doubt) each(ctx context.Context, n int, do func(ctx context.Context, i int) error) error {
 	g, ctx := errgroup.WithContext(ctx)
 	g.SetLimit(max(d.Workers, 1))
 	for i := range n {
@@ -114,68 +212,8 @@ func (d *Doubt) fly(ctx context.Context, n int, deviations func(i, k int) float6
 			if err := ctx.Err(); err != nil {
 				return err
 			}
-			sc, err := d.moved(func(k int) float64 { return deviations(i, k) })
-			if err == nil {
-				outcomes[i], err = d.Fly(ctx, sc)
-			}
-			return err
+			return do(ctx, i)
 		})
 	}
-	return outcomes, g.Wait()
-}
-
-// moved is the scenario with its doubtful numbers moved; the other way when the
-// scenario could not be flown so.
-func (d *Doubt) moved(deviations func(k int) float64) (*scenarios.Scenario, error) {
-	by := func(sign float64) (*scenarios.Scenario, error) {
-		return d.Scenario.Edit(func(c *scenarios.Scenario) error {
-			for k, p := range d.Params {
-				if z := deviations(k); z != 0 {
-					if err := move(c, p, sign*z); err != nil {
-						return err
-					}
-				}
-			}
-			return nil
-		})
-	}
-	sc, err := by(1)
-	if err != nil {
-		sc, err = by(-1)
-	}
-	return sc, err
-}
-
-// move changes a number by so many of its standard deviations, the other way
-// where that would leave its range, and at most to its end.
-func move(sc *scenarios.Scenario, p scenarios.Param, deviations float64) error {
-	n, _ := p.Get(sc)
-	x := n.Value + deviations*n.Doubt
-	if x < p.Lo || x > p.Hi {
-		x = n.Value - deviations*n.Doubt
-	}
-	return p.Set(sc, min(max(x, p.Lo), p.Hi))
-}
-
-// normal is the value that a standard normal variable stays below with the
-// probability u; the ends, which it never reaches, are moved in.
-func normal(u float64) float64 {
-	const end = 1e-9
-	return math.Sqrt2 * math.Erfinv(2*min(max(u, end), 1-end)-1)
-}
-
-// margins are those of both circuits and that to boiling.
-type margins [3]float64
-
-func marginsOf(o *Outcome) margins {
-	m := margins{o.Circuits[Coolant].Margin, o.Circuits[Oil].Margin, o.BoilMargin}
-	if math.IsInf(m[2], 0) {
-		m[2] = 0
-	}
-	return m
-}
-
-// spread takes the roots of variances.
-func (v margins) spread() Spread {
-	return Spread{[2]float64{math.Sqrt(v[Coolant]), math.Sqrt(v[Oil])}, math.Sqrt(v[2])}
+	return g.Wait()
 }

@@ -52,13 +52,17 @@ func (l *Limit) keep(times, sigma float64) {
 }
 
 // spread is that of the margins of case k with the factors at x, which count as
-// known.
+// known. Numbers that are not go together as the scenario has it.
 func (p *sizer) spread(ctx context.Context, k int, x []float64) (sweep.Spread, error) {
 	sc, err := sweep.Set(p.Cases[k].Scenario, p.Factors, levels(x))
 	if err != nil {
 		return sweep.Spread{}, err
 	}
-	d := sweep.Doubt{Scenario: sc, Params: sweep.Doubtful(sc), Workers: cap(p.slots), Fly: p.outcome}
+	doubts, err := sweep.DoubtsOf(sc)
+	if err != nil {
+		return sweep.Spread{}, err
+	}
+	d := sweep.Doubt{Scenario: sc, Doubts: doubts, Workers: cap(p.slots), Fly: p.outcome}
 	if p.DoubtFrom == FromSamples {
 		return d.BySamples(ctx, doubtSamples, p.Seed)
 	}

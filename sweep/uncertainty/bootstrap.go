@@ -11,14 +11,14 @@ import (
 type columns struct {
 	origin float64
 	a, b   []float64   // f(A), f(B)
-	change [][]float64 // by input: f(A_k) - f(A)
+	change [][]float64 // by group: f(A_k) - f(A)
 }
 
 // newColumns takes result i of the points that are good.
-func newColumns(r *results, good []int, i int) *columns {
-	n, perPoint := len(good), r.width+runSwapped
+func newColumns(r *results, groups int, good []int, i int) *columns {
+	n, perPoint := len(good), groups+runSwapped
 	at := func(point, kind int) float64 { return r.y[(point*perPoint+kind)*r.outputs+i] }
-	c := &columns{a: make([]float64, n), b: make([]float64, n), change: make([][]float64, r.width)}
+	c := &columns{a: make([]float64, n), b: make([]float64, n), change: make([][]float64, groups)}
 	for _, point := range good {
 		c.origin += (at(point, runA) + at(point, runB)) / float64(2*n)
 	}
@@ -34,11 +34,11 @@ func newColumns(r *results, good []int, i int) *columns {
 	return c
 }
 
-// indexSet are the indices of all inputs.
+// indexSet are the indices of all groups.
 type indexSet struct{ first, total []float64 }
 
-func newIndexSet(inputs int) indexSet {
-	return indexSet{make([]float64, inputs), make([]float64, inputs)}
+func newIndexSet(groups int) indexSet {
+	return indexSet{make([]float64, groups), make([]float64, groups)}
 }
 
 // indices puts those over some rows, of which one may come twice, into at, and
@@ -78,7 +78,7 @@ func (c *columns) varies(rows []int) bool {
 // bootstrap gives the ends of the intervals. Resample j follows from the seed and
 // j alone.
 func (s *Study) bootstrap(ctx context.Context, c *columns) (lo, hi indexSet, err error) {
-	n, inputs := len(c.a), len(c.change)
+	n, groups := len(c.a), len(c.change)
 	replicas := make([]indexSet, s.Resamples)
 	err = each(ctx, s.Workers, s.Resamples, func() func(int) {
 		rows := make([]int, n)
@@ -87,14 +87,14 @@ func (s *Study) bootstrap(ctx context.Context, c *columns) (lo, hi indexSet, err
 			for i := range rows {
 				rows[i] = r.IntN(n)
 			}
-			replicas[j] = newIndexSet(inputs)
+			replicas[j] = newIndexSet(groups)
 			c.indices(rows, replicas[j])
 		}
 	})
 	if err != nil {
 		return lo, hi, err
 	}
-	lo, hi = newIndexSet(inputs), newIndexSet(inputs)
+	lo, hi = newIndexSet(groups), newIndexSet(groups)
 	values := make([]float64, s.Resamples)
 	middle := func(of func(indexSet) float64) (float64, float64) {
 		for j, replica := range replicas {
@@ -103,7 +103,7 @@ func (s *Study) bootstrap(ctx context.Context, c *columns) (lo, hi indexSet, err
 		slices.Sort(values)
 		return quantile(values, (1-s.Level)/2), quantile(values, (1+s.Level)/2)
 	}
-	for k := range inputs {
+	for k := range groups {
 		lo.first[k], hi.first[k] = middle(func(x indexSet) float64 { return x.first[k] })
 		lo.total[k], hi.total[k] = middle(func(x indexSet) float64 { return x.total[k] })
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 
+	"hotclimb/sweep"
 	"hotclimb/sweep/uncertainty"
 )
 
@@ -16,7 +17,7 @@ func margin(_ context.Context, x, y []float64) error {
 }
 
 var radiator = uncertainty.Study{
-	Inputs: []uncertainty.Input{
+	Inputs: []sweep.Normal{
 		{Name: "heat", Mean: 40, Deviation: 2, Lo: 0, Hi: 80},
 		{Name: "conductance", Mean: 0.6, Deviation: 0.06, Lo: 0.3, Hi: 1},
 	},

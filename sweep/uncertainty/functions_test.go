@@ -7,6 +7,8 @@ import (
 	"math/rand/v2"
 	"os"
 	"testing"
+
+	"hotclimb/sweep"
 )
 
 func long() bool { return os.Getenv("HOTCLIMB_LONG") != "" }
@@ -84,11 +86,14 @@ func (f *known) study(points int, seed uint64) Study {
 	}
 }
 
+// phi is Φ, the probability that a standard normal variable stays below z.
+func phi(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
+
 // standard are standard normals named a, b, ….
-func standard(n int) []Input {
-	in := make([]Input, n)
+func standard(n int) []sweep.Normal {
+	in := make([]sweep.Normal, n)
 	for k := range in {
-		in[k] = Input{Name: string(rune('a' + k)), Deviation: 1}
+		in[k] = sweep.Normal{Name: string(rune('a' + k)), Deviation: 1}
 	}
 	return in
 }
@@ -112,7 +117,7 @@ func (c chance) Coordinate(i, dimension int) float64 { return c[i][dimension] }
 
 // indicesOf are those of a study, over points of another kind than its design
 // when there are any.
-func indicesOf(t testing.TB, study Study, points cube) *Sources {
+func indicesOf(t testing.TB, study Study, points sweep.Points) *Sources {
 	t.Helper()
 	if points == nil {
 		sources, err := Indices(t.Context(), study)
@@ -121,12 +126,15 @@ func indicesOf(t testing.TB, study Study, points cube) *Sources {
 		}
 		return sources
 	}
-	s, err := study.prepared(len(study.Inputs) + 2)
+	s, err := study.prepared()
 	if err != nil {
 		t.Fatal(err)
 	}
-	d, err := newDraws(s)
+	d, _, err := s.draws(2)
 	if err != nil {
+		t.Fatal(err)
+	}
+	if s.Groups, err = s.grouped(d.Groups()); err != nil {
 		t.Fatal(err)
 	}
 	sources, err := s.indices(t.Context(), d, points)

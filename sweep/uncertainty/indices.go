@@ -4,14 +4,14 @@ import (
 	"context"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
+	"hotclimb/sweep"
 )
 
 // Sources is where the variance of the results of a study comes from.
 type Sources struct {
 	Results  []Origin // in the order of the results
 	Points   int      // drawn, each of two sets of inputs
-	Runs     int      // Points·(d+2) for d inputs
+	Runs     int      // Points·(d+2) for d groups
 	Dropped  int      // points of which a run failed, and which count nothing
 	Failures []Failure
 }
@@ -19,29 +19,38 @@ type Sources struct {
 // Origin is what makes one result spread.
 type Origin struct {
 	Mean, Deviation float64 // of both sets of the points
-	Shares          []Share // by Total, the largest first; equals in the order of the inputs
+	Shares          []Share // by Total, the largest first; equals in the order of the groups
 }
 
-// Share is the part of one input in the variance V of a result y.
+// Share is the part of a group of inputs in the variance V of a result y.
 type Share struct {
-	Name  string
-	Input int // its place among the inputs
+	Name   string
+	Inputs []int // their places
 
 	// First is S_k = V[E(y|x_k)]/V, what would go from the variance on average if
-	// this input were known, and Total is T_k = E[V(y|all others)]/V, what would
+	// this group were known, and Total is T_k = E[V(y|all others)]/V, what would
 	// stay if all but it were known. Without interactions both are equal and add
-	// up to 1 over the inputs.
+	// up to 1 over the groups.
 	First, Total Estimate
 }
 
-// Indices divides the variance of each result among the inputs, which must be
-// independent: with correlated ones it returns ErrCorrelated.
+// Indices divides the variance of each result among the groups of inputs.
 //
-// Each point holds two sets of d inputs, A and B, drawn together in 2d
-// dimensions, and takes d+2 runs: A, B, and A with input k from B, called A_k.
+// Each point holds two sets of inputs, A and B, drawn together in twice their
+// dimensions, and takes d+2 runs for d groups: A, B, and A with group k from B,
+// called A_k.
 //
 //	S_k V = mean of f(B) (f(A_k) - f(A))
 //	T_k V = mean of (f(A) - f(A_k))²/2
+//
+// Groups are independent of each other, so that A_k is a draw like A and B, and
+// both hold for whole groups as for single inputs (I. M. Sobol, "Global
+// sensitivity indices for nonlinear mathematical models and their Monte Carlo
+// estimates", Mathematics and Computers in Simulation 55, 271-280 (2001)), with
+// correlated inputs inside of them too (J. Jacques, C. Lavergne and N. Devictor,
+// "Sensitivity analysis in presence of model uncertainty and correlated inputs",
+// Reliability Engineering and System Safety 91, 1126-1134 (2006); both from
+// memory). An input of a group with others has no share of its own.
 //
 // S_k is after A. Saltelli, P. Annoni, I. Azzini, F. Campolongo, M. Ratto and
 // S. Tarantola, "Variance based sensitivity analysis of model output. Design and
@@ -63,56 +72,46 @@ type Share struct {
 // those of the part where the formula works. Results are kept in
 // 8·Runs·Outputs bytes, so ask for moments of a history rather than for all of it.
 func Indices(ctx context.Context, study Study) (*Sources, error) {
-	if study.Covariance != nil && correlated(study.Covariance) {
-		return nil, ErrCorrelated
-	}
-	s, err := study.prepared(len(study.Inputs) + 2)
+	s, err := study.prepared()
 	if err != nil {
 		return nil, err
 	}
-	d, err := newDraws(s)
+	d, points, err := s.draws(2)
 	if err != nil {
 		return nil, err
 	}
-	points, err := s.cube(2 * len(s.Inputs))
-	if err != nil {
+	if s.Groups, err = s.grouped(d.Groups()); err != nil {
 		return nil, err
 	}
 	return s.indices(ctx, d, points)
 }
 
-// correlated says whether any two inputs are.
-func correlated(covariance *mat.SymDense) bool {
-	for j := range covariance.SymmetricDim() {
-		for k := range j {
-			if covariance.At(j, k) != 0 {
-				return true
-			}
-		}
-	}
-	return false
-}
-
-// The runs of a point: A, B, and A with each input from B.
+// The runs of a point: A, B, and A with each group from B.
 const (
 	runA = iota
 	runB
 	runSwapped
 )
 
-func (s *Study) indices(ctx context.Context, d *draws, points cube) (*Sources, error) {
-	width := len(s.Inputs)
-	perPoint := width + runSwapped
-	r, err := s.evaluate(ctx, s.Points*perPoint, func(run int, x []float64) bool {
+func (s *Study) indices(ctx context.Context, d *sweep.Draws, points sweep.Points) (*Sources, error) {
+	width, perPoint := len(s.Inputs), len(s.Groups)+runSwapped
+	if err := s.room(perPoint); err != nil {
+		return nil, err
+	}
+	r, err := s.evaluate(ctx, s.Points*perPoint, func(run int, x []float64) {
 		point, kind := run/perPoint, run%perPoint
 		if kind == runB {
-			return d.at(points, point, width, x)
+			d.At(points, point, width, x)
+			return
 		}
-		d.at(points, point, 0, x)
-		if k := kind - runSwapped; k >= 0 {
-			x[k] = d.inputs[k].quantile(inside(points.Coordinate(point, width+k)))
+		d.At(points, point, 0, x)
+		if kind >= runSwapped {
+			b := make([]float64, width)
+			d.At(points, point, width, b)
+			for _, k := range s.Groups[kind-runSwapped].Inputs {
+				x[k] = b[k]
+			}
 		}
-		return true
 	})
 	if err != nil {
 		return nil, err
@@ -131,7 +130,7 @@ func (s *Study) indices(ctx context.Context, d *draws, points cube) (*Sources, e
 	}
 	sources.Results = make([]Origin, s.Outputs)
 	for i := range sources.Results {
-		if sources.Results[i], err = s.origin(ctx, newColumns(r, good, i)); err != nil {
+		if sources.Results[i], err = s.origin(ctx, newColumns(r, len(s.Groups), good, i)); err != nil {
 			return nil, err
 		}
 	}
@@ -144,8 +143,8 @@ func (s *Study) origin(ctx context.Context, c *columns) (Origin, error) {
 	for row := range all {
 		all[row] = row
 	}
-	at := newIndexSet(len(s.Inputs))
-	o := Origin{Shares: make([]Share, len(s.Inputs))}
+	at := newIndexSet(len(s.Groups))
+	o := Origin{Shares: make([]Share, len(s.Groups))}
 	o.Mean, o.Deviation = c.indices(all, at)
 	lo, hi, err := s.bootstrap(ctx, c)
 	if err != nil {
@@ -153,7 +152,7 @@ func (s *Study) origin(ctx context.Context, c *columns) (Origin, error) {
 	}
 	for k := range o.Shares {
 		o.Shares[k] = Share{
-			Name: s.Inputs[k].Name, Input: k,
+			Name: s.Groups[k].Name, Inputs: s.Groups[k].Inputs,
 			First: Estimate{at.first[k], lo.first[k], hi.first[k]},
 			Total: Estimate{at.total[k], lo.total[k], hi.total[k]},
 		}

@@ -6,7 +6,6 @@ import (
 	"math"
 	"testing"
 
-	"gonum.org/v1/gonum/mat"
 	"hotclimb/sweep"
 )
 
@@ -17,14 +16,14 @@ func errorsOf(t *testing.T, f known, design string, n, seeds int) (worst, rms fl
 	count := 0
 	for seed := range uint64(seeds) {
 		study := f.study(n, seed)
-		var points cube
+		var points sweep.Points
 		if design == "chance" {
 			points = newChance(n, 2*len(f.first), seed)
 		} else {
 			study.Design = design
 		}
 		for _, share := range indicesOf(t, study, points).Results[0].Shares {
-			for _, e := range []float64{share.First.Value - f.first[share.Input], share.Total.Value - f.total[share.Input]} {
+			for _, e := range []float64{share.First.Value - f.first[share.Inputs[0]], share.Total.Value - f.total[share.Inputs[0]]} {
 				worst, rms, count = max(worst, math.Abs(e)), rms+e*e, count+1
 			}
 		}
@@ -79,13 +78,13 @@ func TestCoverage(t *testing.T) {
 	}{{"chance", 0.85, 0.95}, {sweep.SobolDesign, 0.95, 1}} {
 		var first, total [3]float64
 		for seed := range uint64(trials) {
-			study, points := f.study(n, seed), cube(nil)
+			study, points := f.study(n, seed), sweep.Points(nil)
 			study.Resamples = 200
 			if row.design == "chance" {
 				points = newChance(n, 6, seed)
 			}
 			for _, share := range indicesOf(t, study, points).Results[0].Shares {
-				k := share.Input
+				k := share.Inputs[0]
 				if share.First.Lo <= f.first[k] && f.first[k] <= share.First.Hi {
 					first[k] += 1 / float64(trials)
 				}
@@ -121,7 +120,7 @@ func TestSumAndProduct(t *testing.T) {
 	}{{1, 16.0 / 29}, {0, 9.0 / 29}, {2, 4.0 / 29}} {
 		got := line.Shares[place]
 		t.Logf("line: %s first %.5f, total %.5f, want %.5f", got.Name, got.First, got.Total, want.share)
-		if got.Input != want.input || got.Name != in[want.input].Name || math.Abs(got.First.Value-want.share) > 2e-3 || math.Abs(got.Total.Value-want.share) > 2e-3 {
+		if got.Inputs[0] != want.input || got.Name != in[want.input].Name || math.Abs(got.First.Value-want.share) > 2e-3 || math.Abs(got.Total.Value-want.share) > 2e-3 {
 			t.Errorf("place %d: %+v, want input %d with %g", place, got, want.input, want.share)
 		}
 		if got.First.Lo > want.share || got.First.Hi < want.share || got.Total.Lo > want.share || got.Total.Hi < want.share {
@@ -132,7 +131,7 @@ func TestSumAndProduct(t *testing.T) {
 		t.Errorf("mean %g and deviation %g, want 115 and √29", line.Mean, line.Deviation)
 	}
 	for _, share := range sources.Results[1].Shares {
-		want := [3]float64{1, 1, 0}[share.Input]
+		want := [3]float64{1, 1, 0}[share.Inputs[0]]
 		t.Logf("product: %s first %.4f, total %.4f", share.Name, share.First.Value, share.Total.Value)
 		if math.Abs(share.First.Value) > 0.03 || math.Abs(share.Total.Value-want) > 0.03 {
 			t.Errorf("product: %+v, want 0 and %g", share, want)
@@ -143,7 +142,7 @@ func TestSumAndProduct(t *testing.T) {
 		t.Errorf("a constant has mean %g and deviation %g", constant.Mean, constant.Deviation)
 	}
 	for k, share := range constant.Shares {
-		if share.Input != k || share.First != (Estimate{}) || share.Total != (Estimate{}) {
+		if share.Inputs[0] != k || share.First != (Estimate{}) || share.Total != (Estimate{}) {
 			t.Errorf("a constant has the share %+v", share)
 		}
 	}
@@ -173,21 +172,5 @@ func TestFailedPoints(t *testing.T) {
 	study.Evaluate = func(context.Context, []float64, []float64) error { return hot }
 	if _, err := Indices(t.Context(), study); !errors.Is(err, hot) {
 		t.Errorf("all runs fail: %v", err)
-	}
-}
-
-// TestCorrelatedHaveNoIndices, but a covariance without correlations changes
-// nothing.
-func TestCorrelatedHaveNoIndices(t *testing.T) {
-	f := ishigami()
-	study := f.study(64, 1)
-	want := indicesOf(t, study, nil).Results[0].Shares[0]
-	study.Covariance = mat.NewSymDense(3, []float64{1, 0, 0, 0, 1, 0, 0, 0, 1})
-	if got := indicesOf(t, study, nil).Results[0].Shares[0]; got != want {
-		t.Errorf("%+v, want %+v", got, want)
-	}
-	study.Covariance.SetSym(0, 2, 0.1)
-	if _, err := Indices(t.Context(), study); !errors.Is(err, ErrCorrelated) {
-		t.Errorf("correlated inputs: %v", err)
 	}
 }

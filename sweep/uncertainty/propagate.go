@@ -6,13 +6,13 @@ import (
 	"slices"
 
 	"gonum.org/v1/gonum/mathext"
+	"hotclimb/sweep"
 )
 
 // Spread is how far the results of a study spread.
 type Spread struct {
 	Results  []Distribution // in the order of the results; for a history its bands
 	Points   int            // drawn
-	Outside  int            // of these, beyond the bounds of correlated inputs, and not evaluated
 	Failures []Failure      // of these, by number; Results are those of the others
 }
 
@@ -32,10 +32,6 @@ type Distribution struct {
 
 // Propagate draws Points points of the inputs and evaluates each once.
 //
-// Correlated inputs are x = μ + σ L z, with R = L Lᵀ the correlations and z
-// independent normals. Points with one of them beyond a bound are left out, and
-// counted: the others are those of the joint normal that is cut off there.
-//
 // Failed runs are listed. The distributions are those of the others: should the
 // formula fail in one corner of the inputs, that corner is missing.
 //
@@ -43,36 +39,27 @@ type Distribution struct {
 // histories of 1000 values. Double precision costs twice the room of single and
 // spares a bound on what a result may be.
 func Propagate(ctx context.Context, study Study) (*Spread, error) {
-	s, err := study.prepared(1)
+	s, err := study.prepared()
 	if err != nil {
 		return nil, err
 	}
-	d, err := newDraws(s)
-	if err != nil {
-		return nil, err
-	}
-	points, err := s.cube(len(s.Inputs))
+	d, points, err := s.draws(1)
 	if err != nil {
 		return nil, err
 	}
 	return s.propagate(ctx, d, points)
 }
 
-func (s *Study) propagate(ctx context.Context, d *draws, points cube) (*Spread, error) {
-	r, err := s.evaluate(ctx, s.Points, func(run int, x []float64) bool { return d.at(points, run, 0, x) })
+func (s *Study) propagate(ctx context.Context, d *sweep.Draws, points sweep.Points) (*Spread, error) {
+	if err := s.room(1); err != nil {
+		return nil, err
+	}
+	r, err := s.evaluate(ctx, s.Points, func(run int, x []float64) { d.At(points, run, 0, x) })
 	if err != nil {
 		return nil, err
 	}
 	spread := &Spread{Results: make([]Distribution, s.Outputs), Points: s.Points, Failures: r.failures()}
-	var good []int
-	for run, err := range r.errs {
-		switch err {
-		case nil:
-			good = append(good, run)
-		case errOutside:
-			spread.Outside++
-		}
-	}
+	good := r.good()
 	if len(good) < leastResults {
 		return nil, tooFew(len(good), s.Points, spread.Failures)
 	}

@@ -6,11 +6,8 @@ import (
 	"math"
 	"testing"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/mathext"
-	"gonum.org/v1/gonum/stat"
 	"hotclimb/sweep"
-	"pgregory.net/rapid"
 )
 
 // sums is y = Σ x.
@@ -39,7 +36,7 @@ func TestNormalTails(t *testing.T) {
 		var worst [4]float64
 		for seed := range uint64(5) {
 			d := spreadOf(t, Study{
-				Inputs:   []Input{{Name: "a", Mean: 60, Deviation: 3}, {Name: "b", Mean: -50, Deviation: 4, Lo: math.Inf(-1), Hi: math.Inf(1)}},
+				Inputs:   []sweep.Normal{{Name: "a", Mean: 60, Deviation: 3}, {Name: "b", Mean: -50, Deviation: 4, Lo: math.Inf(-1), Hi: math.Inf(1)}},
 				Evaluate: sums, Outputs: 1, Points: row.points, Design: row.design, Seed: seed, Workers: 2,
 			}).Results[0]
 			tail := 5 * mathext.NormalQuantile(0.95)
@@ -60,124 +57,6 @@ func TestNormalTails(t *testing.T) {
 				t.Errorf("%s, %d points: errors up to %.2g, stated %.2g", row.design, row.points, worst, row.most)
 				break
 			}
-		}
-	}
-}
-
-// TestTruncated: mean and variance of a normal cut off at α and β deviations,
-// with Z = Φ(β) - Φ(α):
-//
-//	μ + σ (φ(α) - φ(β))/Z,  σ² (1 + (α φ(α) - β φ(β))/Z - ((φ(α) - φ(β))/Z)²)
-//
-// (Johnson, Kotz and Balakrishnan 1994, equations 13.134 and 13.135).
-func TestTruncated(t *testing.T) {
-	density := func(z float64) float64 {
-		if math.IsInf(z, 0) {
-			return 0
-		}
-		return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi)
-	}
-	times := func(z float64) float64 {
-		if math.IsInf(z, 0) {
-			return 0
-		}
-		return z * density(z)
-	}
-	for _, in := range []Input{
-		{Name: "both sides", Mean: 5, Deviation: 2, Lo: 4, Hi: 8},
-		{Name: "half", Mean: 0, Deviation: 3, Lo: 0, Hi: math.Inf(1)},
-		{Name: "below", Mean: 1, Deviation: 0.5, Lo: math.Inf(-1), Hi: 1.2},
-		{Name: "narrow", Mean: 1, Deviation: 1000, Lo: 0, Hi: 2},
-		{Name: "far", Mean: 1, Deviation: 0.01, Lo: 0, Hi: 2},
-	} {
-		d := spreadOf(t, Study{Inputs: []Input{in}, Evaluate: sums, Outputs: 1, Points: 4096}).Results[0]
-		a, b := (in.Lo-in.Mean)/in.Deviation, (in.Hi-in.Mean)/in.Deviation
-		z := phi(b) - phi(a)
-		shift := (density(a) - density(b)) / z
-		mean := in.Mean + in.Deviation*shift
-		deviation := in.Deviation * math.Sqrt(1+(times(a)-times(b))/z-shift*shift)
-		t.Logf("%s: %.5f ± %.5f, want %.5f ± %.5f", in.Name, d.Mean, d.Deviation, mean, deviation)
-		if math.Abs(d.Mean-mean) > 1e-3*deviation || math.Abs(d.Deviation/deviation-1) > 1e-3 {
-			t.Errorf("%s: %g ± %g, want %g ± %g", in.Name, d.Mean, d.Deviation, mean, deviation)
-		}
-	}
-}
-
-// TestTruncatedRises: inputs stay within bounds and rise with the coordinate,
-// however far off the bounds are.
-func TestTruncatedRises(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		side := rapid.OneOf(rapid.Float64Range(0, 12), rapid.Just(math.Inf(1)))
-		in := Input{Mean: rapid.Float64Range(-1e3, 1e3).Draw(t, "mean"), Deviation: rapid.Float64Range(1e-3, 1e3).Draw(t, "deviation")}
-		in.Lo = in.Mean - in.Deviation*side.Draw(t, "below")
-		in.Hi = in.Mean + in.Deviation*(side.Draw(t, "above")+0.01)
-		if err := in.fault(); err != nil {
-			t.Fatal(err)
-		}
-		u := rapid.Float64Range(0, 1-1e-9).Draw(t, "u")
-		n := newTruncated(&in)
-		lo, hi := n.quantile(inside(u)), n.quantile(inside(u+1e-9))
-		if !(lo >= in.Lo && hi <= in.Hi && lo <= hi) {
-			t.Fatalf("%g and %g within %g to %g", lo, hi, in.Lo, in.Hi)
-		}
-	})
-}
-
-// TestCorrelated: a and b with σ 2 and 3 correlate by -0.8, c with σ 1 is cut
-// off at its mean: variances and covariances of the draws, and of a - b, which
-// has σ² = 4 + 9 + 2·0.8·6 = 22.6.
-func TestCorrelated(t *testing.T) {
-	in := standard(3)
-	in[0].Mean, in[0].Deviation, in[2].Deviation = 10, 2, 3
-	in[1].Hi = math.Inf(1) // independent, between the others
-	const n = 4096
-	var draws [3][n]float64
-	study := Study{
-		Inputs: in, Outputs: 1, Points: n,
-		Covariance: mat.NewSymDense(3, []float64{4, 0, -4.8, 0, 1, 0, -4.8, 0, 9}),
-	}
-	row := 0
-	study.Evaluate = func(_ context.Context, x, y []float64) error {
-		for k := range x {
-			draws[k][row] = x[k]
-		}
-		row++
-		y[0] = x[0] - x[2]
-		return nil
-	}
-	s := spreadOf(t, study)
-	d, rho := s.Results[0], stat.Correlation(draws[0][:], draws[2][:], nil)
-	half := stat.Mean(draws[1][:], nil)
-	t.Logf("a - c: %.4f ± %.4f; correlations %.4f, %.1g, %.1g; half a normal %.4f", d.Mean, d.Deviation, rho,
-		stat.Correlation(draws[0][:], draws[1][:], nil), stat.Correlation(draws[1][:], draws[2][:], nil), half)
-	if math.Abs(d.Mean-10) > 0.01 || math.Abs(d.Deviation/math.Sqrt(22.6)-1) > 0.002 || math.Abs(rho+0.8) > 0.002 {
-		t.Errorf("a - c is %g ± %g and the correlation %g", d.Mean, d.Deviation, rho)
-	}
-	if math.Abs(half-math.Sqrt(2/math.Pi)) > 1e-3 || s.Outside != 0 {
-		t.Errorf("the mean of half a normal is %g, and %d points are outside", half, s.Outside)
-	}
-}
-
-// TestCorrelatedOutside: of two normals with correlation ρ both are positive with
-// the probability 1/4 + asin ρ/2π (W. F. Sheppard 1899); the other points are
-// counted, not evaluated.
-func TestCorrelatedOutside(t *testing.T) {
-	in := standard(2)
-	in[0].Hi, in[1].Hi = math.Inf(1), math.Inf(1)
-	for _, rho := range []float64{-0.5, 0.5, 0.9} {
-		s := spreadOf(t, Study{
-			Inputs: in, Outputs: 1, Points: 4096, Workers: 2, Covariance: mat.NewSymDense(2, []float64{1, rho, rho, 1}),
-			Evaluate: func(_ context.Context, x, y []float64) error {
-				if y[0] = min(x[0], x[1]); y[0] < 0 {
-					return errors.New("outside")
-				}
-				return nil
-			},
-		})
-		got, want := 1-float64(s.Outside)/4096, 0.25+math.Asin(rho)/2/math.Pi
-		t.Logf("ρ = %g: %.4f within, want %.4f", rho, got, want)
-		if math.Abs(got-want) > 0.003 || len(s.Failures) > 0 {
-			t.Errorf("ρ = %g: %g within, want %g; %d failures", rho, got, want, len(s.Failures))
 		}
 	}
 }

@@ -2,38 +2,31 @@ package uncertainty
 
 import (
 	"context"
-	"errors"
 	"fmt"
 	"math"
 	"sync/atomic"
 
 	"golang.org/x/sync/errgroup"
+	"hotclimb/sweep"
 )
-
-// errOutside marks a point beyond the bounds of correlated inputs, which is not
-// evaluated.
-var errOutside = errors.New("beyond the bounds")
 
 // results are those of all runs.
 type results struct {
 	outputs int
 	y       []float64 // run by run
 	errs    []error   // by run
-	inputs  func(run int, x []float64) bool
+	inputs  func(run int, x []float64)
 	width   int // of x
 }
 
-// evaluate makes all runs. inputs puts those of a run into x and says whether it
-// is to be made; it is called by several goroutines.
-func (s *Study) evaluate(ctx context.Context, runs int, inputs func(run int, x []float64) bool) (*results, error) {
+// evaluate makes all runs. inputs puts those of a run into x; it is called by
+// several goroutines.
+func (s *Study) evaluate(ctx context.Context, runs int, inputs func(run int, x []float64)) (*results, error) {
 	r := &results{s.Outputs, make([]float64, runs*s.Outputs), make([]error, runs), inputs, len(s.Inputs)}
 	err := each(ctx, s.Workers, runs, func() func(int) {
 		x := make([]float64, r.width)
 		return func(run int) {
-			if !inputs(run, x) {
-				r.errs[run] = errOutside
-				return
-			}
+			inputs(run, x)
 			r.errs[run] = s.try(ctx, x, r.of(run))
 		}
 	})
@@ -71,11 +64,22 @@ func (s *Study) try(ctx context.Context, x, y []float64) (err error) {
 	return nil
 }
 
+// good are the runs with results.
+func (r *results) good() []int {
+	var list []int
+	for run, err := range r.errs {
+		if err == nil {
+			list = append(list, run)
+		}
+	}
+	return list
+}
+
 // failures lists the runs that failed, by number.
 func (r *results) failures() []Failure {
 	var list []Failure
 	for run, err := range r.errs {
-		if err == nil || err == errOutside {
+		if err == nil {
 			continue
 		}
 		x := make([]float64, r.width)
@@ -85,11 +89,18 @@ func (r *results) failures() []Failure {
 	return list
 }
 
+// draws are how points of so many sets of inputs become these.
+func (s *Study) draws(sets int) (*sweep.Draws, sweep.Points, error) {
+	d, err := sweep.NewDraws(s.Inputs, s.Correlation)
+	if err != nil {
+		return nil, nil, err
+	}
+	points, err := sweep.NewPoints(s.Design, s.Points, sets*len(s.Inputs), s.Seed)
+	return d, points, err
+}
+
 // tooFew is the error of a study that has not left enough to tell anything.
 func tooFew(left, of int, failures []Failure) error {
-	if len(failures) == 0 {
-		return fmt.Errorf("%d of %d points are left within the bounds", left, of)
-	}
 	return fmt.Errorf("%d of %d points are left; run %d: %w", left, of, failures[0].Run, failures[0].Err)
 }
 
