@@ -33,7 +33,11 @@ func Fit(ctx context.Context, p Problem, start []float64, set Settings) (*Soluti
 	if err := p.check(start); err != nil {
 		return nil, err
 	}
-	s := &search{counted: &counted{Problem: &p}, set: set.orDefaults()}
+	known, err := p.newPriors(len(start))
+	if err != nil {
+		return nil, err
+	}
+	s := &search{counted: &counted{Problem: &p, priors: known}, set: set.orDefaults()}
 	if err := s.begin(ctx, start); err != nil {
 		return nil, err
 	}

@@ -13,6 +13,7 @@ import (
 // counted is a problem whose evaluations are counted.
 type counted struct {
 	*Problem
+	priors      *priors
 	evaluations atomic.Int64
 	largest     []float64 // size that each parameter had
 }
@@ -46,7 +47,7 @@ func (c *counted) unit(k int, x float64) float64 {
 type place struct {
 	x    []float64
 	r    []float64 // residuals as they were evaluated
-	cost float64   // Σ ρ(r) + Σ ((x - mean)/σ)²
+	cost float64   // Σ ρ(r), and what the priors cost
 }
 
 // at evaluates x.
@@ -65,25 +66,11 @@ func (c *counted) at(ctx context.Context, x []float64) (*place, error) {
 		}
 		p.cost += c.Loss.cost(r)
 	}
-	p.cost += c.priorSquares(x)
+	p.cost += c.priors.squares(x)
 	if !finite(p.cost) {
 		return nil, fmt.Errorf("the sum of squares is %v at %v", p.cost, x)
 	}
 	return p, nil
-}
-
-// pull is how far x is from what was known of parameter k, in its σ.
-func (c *counted) pull(k int, x float64) float64 { return (x - c.prior(k).Mean) / c.prior(k).Sigma }
-
-// priorSquares is Σ ((x - mean)/σ)².
-func (c *counted) priorSquares(x []float64) float64 {
-	sum := 0.0
-	for k, v := range x {
-		if c.prior(k).known() {
-			sum += c.pull(k, v) * c.pull(k, v)
-		}
-	}
-	return sum
 }
 
 // model is a place with the residuals taken as linear there.
@@ -97,13 +84,8 @@ type model struct {
 // newModel joins the columns of slopes at a place with weights and priors.
 func (c *counted) newModel(p *place, columns [][]float64) (*model, error) {
 	n, m := len(p.x), len(p.r)
-	known := 0
-	for k := range n {
-		if c.prior(k).known() {
-			known++
-		}
-	}
-	all := &model{place: p, rows: mat.NewDense(m+known, n, nil), rest: make([]float64, m+known)}
+	pulls := c.priors.pulls(p.x)
+	all := &model{place: p, rows: mat.NewDense(m+len(pulls), n, nil), rest: make([]float64, m, m+len(pulls))}
 	for i, r := range p.r {
 		w := math.Sqrt(c.Loss.weight(r))
 		all.rest[i] = w * r
@@ -111,13 +93,9 @@ func (c *counted) newModel(p *place, columns [][]float64) (*model, error) {
 			all.rows.Set(i, k, w*columns[k][i])
 		}
 	}
-	at := m
-	for k := range n {
-		if c.prior(k).known() {
-			all.rows.Set(at, k, 1/c.prior(k).Sigma)
-			all.rest[at] = c.pull(k, p.x[k])
-			at++
-		}
+	all.rest = append(all.rest, pulls...)
+	if c.priors.rows != nil {
+		all.rows.Slice(m, m+len(pulls), 0, n).(*mat.Dense).Copy(c.priors.rows)
 	}
 	all.slopes = all.rows.Slice(0, m, 0, n).(*mat.Dense)
 	for k, norm := range norms(all.rows) {

@@ -4,9 +4,13 @@ import (
 	"context"
 	"fmt"
 	"math"
+
+	"gonum.org/v1/gonum/mat"
 )
 
-// Problem is to make Σ r_i(x)² + Σ ((x_k - mean_k)/σ_k)² least, within lo ≤ x ≤ hi.
+// Problem is to make Σ r_i(x)² + (x - mean)ᵀ S⁻¹ (x - mean) least, within
+// lo ≤ x ≤ hi, with S the covariance of what is known beforehand. Where the
+// priors are independent, the second sum is Σ ((x_k - mean_k)/σ_k)².
 type Problem struct {
 	Residuals int // number of r
 
@@ -17,8 +21,11 @@ type Problem struct {
 	// search.
 	Evaluate func(ctx context.Context, x, r []float64) error
 
-	Prior  []Prior   // what is known of each parameter beforehand; nil means nothing
-	Lo, Hi []float64 // bounds of each parameter; nil, or infinite, means none
+	Prior []Prior // what is known of each parameter beforehand; nil means nothing
+	// Correlation is that of the priors, of all parameters with ones on the
+	// diagonal; nil means none. It counts between priors that are known.
+	Correlation *mat.SymDense
+	Lo, Hi      []float64 // bounds of each parameter; nil, or infinite, means none
 
 	// Scale is what counts as a fair change of each parameter; nil or 0 means the
 	// standard deviation of its prior. Where it has none it means its own size, but
@@ -33,15 +40,6 @@ type Problem struct {
 	Workers int  // evaluations at a time; 0 means 1; answers do not depend on it
 	Loss    Loss // of residuals; the zero value means squares
 }
-
-// Prior is what is known of a parameter beforehand: a normal distribution.
-type Prior struct {
-	Mean  float64
-	Sigma float64 // standard deviation; 0 or +Inf means that nothing is known
-}
-
-// known reports whether anything is known.
-func (p Prior) known() bool { return p.Sigma > 0 && !math.IsInf(p.Sigma, 1) }
 
 // Settings says how hard to search. The zero value works.
 type Settings struct {
@@ -92,6 +90,9 @@ func (p *Problem) check(start []float64) error {
 		if l.count != 0 && l.count != n {
 			return fmt.Errorf("there are %d parameters and %d %s", n, l.count, l.of)
 		}
+	}
+	if p.Correlation != nil && p.Correlation.SymmetricDim() != n {
+		return fmt.Errorf("there are %d parameters and correlations of %d", n, p.Correlation.SymmetricDim())
 	}
 	for k := range n {
 		if err := p.checkParameter(k, start[k]); err != nil {

@@ -31,7 +31,7 @@ type Solution struct {
 	Weights   []float64 // what each residual's square counts under the loss; 1 under squares
 
 	SumOfSquares float64 // of Residuals
-	PriorSquares float64 // of (x - mean)/σ over the priors
+	PriorSquares float64 // (x - mean)ᵀ S⁻¹ (x - mean), what the priors cost
 	// Cost is what was made least: SumOfSquares, or what the loss makes of it,
 	// and PriorSquares.
 	Cost float64
@@ -41,8 +41,8 @@ type Solution struct {
 	Held []int
 
 	// Covariance is (JᵀJ + P)⁻¹ with J the slopes of the weighted residuals at X
-	// (rows weighted by the loss) and P the diagonal of 1/σ² of the priors: the
-	// covariance after the readings, if σ of readings and priors are true. It is
+	// (rows weighted by the loss) and P the inverse of the covariance of the
+	// priors, 1/σ² on its diagonal where they are independent: the covariance after the readings, if σ of readings and priors are true. It is
 	// nil where readings and priors together leave a direction open; Blind says
 	// which. Bounds are not counted.
 	Covariance *mat.SymDense
@@ -69,7 +69,7 @@ func (s *search) solution(status Status) *Solution {
 	m := s.here
 	sol := &Solution{
 		X: m.x, Residuals: m.r, Weights: make([]float64, len(m.r)),
-		PriorSquares: s.priorSquares(m.x), Cost: m.cost, Held: s.held(m), Freedom: len(m.rest) - len(m.x),
+		PriorSquares: s.priors.squares(m.x), Cost: m.cost, Held: s.held(m), Freedom: len(m.rest) - len(m.x),
 		Iterations: s.iterations, Evaluations: int(s.evaluations.Load()),
 		Angle: s.angle(m), Status: status, prior: s.prior, slopes: m.slopes,
 	}
