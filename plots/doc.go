@@ -9,7 +9,13 @@
 //
 // History draws one run over time; Sensitivity, Contour, Tornado and Front draw
 // margins over one path each, over two, by changes, and against drag. LimitsCard
-// sets the limits of a climb on one page.
+// sets the limits of a climb on one page. History and Sensitivity take bands of
+// doubt.
+//
+// What flights show and teach: Parity and Residuals set readings against the
+// model, Differences configurations against a baseline, Posterior numbers
+// before and after a fit; Shares draws where the doubt of margins comes from,
+// and DoubtLeft what further flights would leave of it.
 //
 // Charts are for the screen and for paper in black and white: every line has
 // its own dashes besides its colour, text is at least 9 pt at the printed

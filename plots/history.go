@@ -13,15 +13,19 @@ import (
 // History draws a run over time: coolant and oil at their sensors with
 // cautions, limits, peaks and the moments a limit is passed; altitude; outside
 // air; and the air through each exchanger. The result must have a trajectory.
-// A number that is not finite is an error that names it.
-func History(res *sim.Result, u Units, c Caption) (*Figure, error) {
+// A temperature may have a band that the doubt of the numbers gives it. A
+// number that is not finite is an error that names it.
+func History(res *sim.Result, u Units, c Caption, bands ...Band) (*Figure, error) {
 	if err := u.known(); err != nil {
 		return nil, err
 	}
 	if err := checkResult(res); err != nil {
 		return nil, err
 	}
-	b := &historian{res: res, units: u}
+	if err := checkBands(bands, res.Peaks); err != nil {
+		return nil, err
+	}
+	b := &historian{res: res, units: u, bands: bands}
 	h, err := b.history(c)
 	if err != nil {
 		return nil, err
@@ -37,6 +41,7 @@ func History(res *sim.Result, u Units, c Caption) (*Figure, error) {
 type historian struct {
 	res   *sim.Result
 	units Units
+	bands []Band
 	time  []float64 // of the samples [min]
 }
 
@@ -76,6 +81,9 @@ func (b *historian) duration() span {
 		if p.Exceeded {
 			x = x.with(minutes().of(p.TimeToLimit))
 		}
+	}
+	for _, d := range b.bands {
+		x = x.with(minutes().all(d.Time)...)
 	}
 	const shortest = 0.02 // min
 	if x.hi-x.lo < shortest {

@@ -172,21 +172,42 @@ func byTurn(a, b mark) int {
 func (p *panel) note(c draw.Canvas, f frame) {
 	room := p.surroundings(f)
 	slices.SortStableFunc(p.marks, byTurn)
-	texts, boxes := make([]words, len(p.marks)), make([]vg.Rectangle, len(p.marks))
+	texts, boxes := make([][]words, len(p.marks)), make([]vg.Rectangle, len(p.marks))
 	for i, m := range p.marks {
-		texts[i] = words{text: m.note, size: textSize}
+		texts[i] = m.lines(room.bounds.Size().X - 4)
 		at := f.at(m.x, m.y)
-		boxes[i] = room.place(at, vg.Point{X: texts[i].width() + 4, Y: textSize + 2})
+		boxes[i] = room.place(at, sizeOf(texts[i]))
 		near := nearest(boxes[i], at)
 		c.StrokeLine2(stroke(ink, 0.5, solid), at.X, at.Y, near.X, near.Y)
 	}
 	for i, box := range boxes {
 		c.FillPolygon(halo, []vg.Point{box.Min, {X: box.Max.X, Y: box.Min.Y}, box.Max, {X: box.Min.X, Y: box.Max.Y}})
-		write(c, vg.Point{X: box.Min.X + 2, Y: box.Min.Y + 1 + 0.2*textSize}, texts[i])
+		for k, line := range texts[i] {
+			above := vg.Length(len(texts[i])-1-k) * rowHeight
+			write(c, vg.Point{X: box.Min.X + 2, Y: box.Min.Y + 1 + 0.2*textSize + above}, line)
+		}
 	}
 	for _, m := range slices.Backward(p.marks) {
 		drawMark(c, f.at(m.x, m.y), m.shape)
 	}
+}
+
+// lines are the lines of the note of a mark.
+func (m *mark) lines(room vg.Length) []words {
+	list := []words{{text: m.note, size: textSize}}
+	if m.more != "" {
+		list = append(list, words{text: m.more, size: textSize}.fit(room))
+	}
+	return list
+}
+
+// sizeOf is the size of the box of a note.
+func sizeOf(lines []words) vg.Point {
+	size := vg.Point{Y: textSize + 2 + vg.Length(len(lines)-1)*rowHeight}
+	for _, line := range lines {
+		size.X = max(size.X, line.width()+4)
+	}
+	return size
 }
 
 // drawMark draws a mark with a white rim, so that it stands out from its line.

@@ -30,6 +30,7 @@ type band struct {
 type mark struct {
 	x, y    float64
 	note    string
+	more    string // a second line of the note; may be empty
 	shape   draw.GlyphStyle
 	passing bool // of a limit, else a peak
 }
@@ -40,6 +41,7 @@ type panel struct {
 	height     vg.Length
 	steps      int // most intervals between labelled levels
 	bands      []band
+	areas      []area
 	rules      []rule
 	curves     []curve
 	marks      []mark
@@ -89,6 +91,9 @@ func (p *panel) levels() float64 { return step(p.y.hi-p.y.lo, p.steps) }
 func (p *panel) draw(c draw.Canvas, x span, boundaries []float64) {
 	f := frame{p.inside, x, p.y}
 	p.ground(c, f, boundaries)
+	for i := range p.areas {
+		p.areas[i].draw(c, f)
+	}
 	for _, r := range p.rules {
 		c.StrokeLine2(r.line, f.Min.X, f.at(x.lo, r.y).Y, f.Max.X, f.at(x.lo, r.y).Y)
 	}

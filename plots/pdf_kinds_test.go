@@ -20,6 +20,10 @@ func kinds(t *testing.T) map[string]*plots.Figure {
 	for _, name := range []string{"sensitivity_twelve", "contour_valley", "tornado_forty", "front_trade"} {
 		figures[name] = one(name)
 	}
+	lessons := lessons(t, plots.US)
+	for _, name := range []string{"parity_thirteen", "residuals_log", "posterior_many", "differences_usual", "doubt_left_usual", "shares_odd", "bands_climb", "bands_sensitivity"} {
+		figures[name] = lessons[name]
+	}
 	return figures
 }
 

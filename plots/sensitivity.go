@@ -15,6 +15,8 @@ type SensitivityCurve struct {
 	Axis
 	Coolant, Oil []float64 // least margin over the cases at each value [K]; NaN where a run failed
 	Present      float64   // value of the file in the unit of the axis; NaN for none
+
+	CoolantBand, OilBand *MarginBand // nil for none
 }
 
 // check returns what keeps the curve from being drawn.
@@ -26,6 +28,12 @@ func (s *SensitivityCurve) check() error {
 		return err
 	}
 	if err := margins("oil over "+s.Label, s.Oil, len(s.Values)); err != nil {
+		return err
+	}
+	if err := s.CoolantBand.check("coolant over "+s.Label, len(s.Values)); err != nil {
+		return err
+	}
+	if err := s.OilBand.check("oil over "+s.Label, len(s.Values)); err != nil {
 		return err
 	}
 	if math.IsNaN(s.Present) {
@@ -72,6 +80,7 @@ type sensitivity struct {
 type sensitivityPanel struct {
 	*SensitivityCurve
 	circuits [2][]float64 // coolant, oil
+	areas    [2][]area
 	x        axis
 	name     []words
 }
@@ -113,6 +122,12 @@ func layOutSensitivity(curves []SensitivityCurve, u Units) *sensitivity {
 		p.circuits = [2][]float64{l.unit.all(p.Coolant), l.unit.all(p.Oil)}
 		for _, margins := range p.circuits {
 			y = y.withFinite(margins)
+		}
+		for k, b := range []*MarginBand{p.CoolantBand, p.OilBand} {
+			p.areas[k] = b.areas(p.Values, l.unit, circuitStyles[k])
+			for _, a := range p.areas[k] {
+				y = y.with(a.low.y...).with(a.high.y...)
+			}
 		}
 		l.panels = append(l.panels, p)
 	}

@@ -14,10 +14,18 @@ func (l *sensitivity) key() []keyEntry {
 		{"oil", lineSample(oilStyle.sensed(), oilStyle.mark)},
 		{"over the limit", fillSample(shade)},
 	}
-	present, failed := false, false
+	present, failed, doubt := false, false, [2]bool{}
 	for _, p := range l.panels {
+		for k := range doubt {
+			doubt[k] = doubt[k] || len(p.areas[k]) > 0
+		}
 		present = present || !math.IsNaN(p.Present)
 		failed = failed || len(p.failed()) > 0
+	}
+	for k, banded := range doubt {
+		if banded {
+			key = append(key, keyEntry{circuitNames[k] + ", 5 % to 95 %", areaSample(circuitStyles[k])})
+		}
 	}
 	if present {
 		key = append(key, keyEntry{"present value", uprightSample(presentLine)})
@@ -70,6 +78,11 @@ func (l *sensitivity) panel(c draw.Canvas, p *sensitivityPanel, f frame, texts b
 	if !math.IsNaN(p.Present) {
 		x := f.at(p.Present, f.y.lo).X
 		c.StrokeLine2(presentLine, x, f.Min.Y, x, f.Max.Y)
+	}
+	for i := range circuitStyles {
+		for k := range p.areas[i] {
+			p.areas[i][k].edged(c, f, i)
+		}
 	}
 	for i, style := range circuitStyles {
 		p.curve(c, f, p.circuits[i], style)

@@ -72,9 +72,13 @@ func (b *historian) circuit(p *panel, peak *sim.Peak) error {
 		}
 		p.curves = append(p.curves, l)
 	}
+	b.doubt(p, peak.Channel)
 	p.curves = append(p.curves, sensed)
 	p.limits(peak, s, style)
 	p.moments(peak, s, style)
+	if d := b.bandOf(peak.Channel); d != nil {
+		p.marks[len(p.marks)-1].more = d.Chance
+	}
 	return nil
 }
 
@@ -135,6 +139,9 @@ func (b *historian) describe() string {
 			circuitOf(p.Channel), decimal(s.of(p.Value), 0), s.unit, clock(minutes().of(p.Time)), decimal(s.of(p.Limit), 0), s.unit)
 		if p.Exceeded {
 			fmt.Fprintf(&text, ", passed after %s", clock(minutes().of(p.TimeToLimit)))
+		}
+		if d := b.bandOf(p.Channel); d != nil && d.Chance != "" {
+			text.WriteString("; " + d.Chance)
 		}
 		text.WriteString(". ")
 	}
