@@ -51,7 +51,7 @@ func (h how) alike(o how) bool {
 	return near(h.speed, o.speed, alikeSpeed) && near(h.warmth, o.warmth, alikeWarmth) &&
 		near(h.climb, o.climb, alikeClimb) && near(h.power, o.power, alikePower*max(h.power, o.power)) &&
 		near(h.engineSpeed, o.engineSpeed, alikePower*max(h.engineSpeed, o.engineSpeed)) &&
-		(h.water > drying) == (o.water > drying) && (h.speed < rolling) == (o.speed < rolling)
+		(h.water > drying) == (o.water > drying) && h.rolls() == o.rolls()
 }
 
 // cut divides the record into legs: short pieces, joined to those before as long
@@ -84,6 +84,9 @@ func (r *Record) legs(p *sim.Plant, day *atmos.Day) []flight.Leg {
 			Prescribed: true, RateOfClimb: h.climb, EngineSpeed: h.engineSpeed,
 			OwnAir: true, AirOffset: h.warmth,
 		}
+		if h.rolls() {
+			leg.SpeedKind = flight.True
+		}
 		if h.water > drying {
 			leg.Name = wet
 		}
@@ -105,13 +108,14 @@ const (
 	wet = "record with spray"
 )
 
-// kind is the kind of leg that is flown so. The propeller works in a climb as
-// in a climb; altitude follows the record in every kind that is in the air.
+// rolls says that the aircraft is on the ground.
+func (h how) rolls() bool { return h.speed < rolling }
+
+// kind is the kind of leg that is flown so: one of which the altitude follows
+// the record, on the ground as well, where pressure altitude changes a little
+// too. The propeller works there and in a climb as in a climb.
 func (h how) kind() flight.Kind {
-	switch {
-	case h.speed < rolling:
-		return flight.Taxi
-	case h.climb > 1:
+	if h.rolls() || h.climb > 1 {
 		return flight.Climb
 	}
 	return flight.Descend
@@ -128,7 +132,7 @@ const idlePower = 0.05
 // with the drag of the aircraft without that of its cooling, as far as the
 // engine gives it.
 func (h how) needed(p *sim.Plant, air atmos.Day, altitude float64) float64 {
-	if h.speed < rolling {
+	if h.rolls() {
 		return idlePower * p.Engine.RatedPower
 	}
 	state := air.At(altitude)

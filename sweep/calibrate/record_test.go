@@ -90,6 +90,9 @@ func recordOf(t testing.TB, sc *scenarios.Scenario, settings []scenarios.Setting
 
 func faultless(int, float64) float64 { return 0 }
 
+// trueGauges are settings by which gauges show what is at their sensors.
+var trueGauges = []string{"gauges.coolant.bias=0 K", "gauges.coolant.lag=0 s", "gauges.oil.bias=0 K", "gauges.oil.lag=0 s"}
+
 // TestRecordOfTheModel: a flight of the model, written down as a monitor would
 // and flown again from that, gives its own temperatures. What remains comes from
 // legs over which speed and power are means, and in the first minutes from the
@@ -101,12 +104,12 @@ func TestRecordOfTheModel(t *testing.T) {
 		{"tug", "hot_tow"}, {"rotary", "hot_climb"}, {"seaplane", "hot_climb"},
 	} {
 		const most = 0.4 // K, a third of the noise of a needle
-		sc, _ := loaded(t, test.file)
+		sc, quick := loaded(t, test.file, "gauges.coolant.lag=0 s", "gauges.oil.lag=0 s")
 		c, err := sc.Case(test.flown)
 		if err != nil {
 			t.Fatal(err)
 		}
-		r := recordOf(t, sc, nil, &scenarios.Test{Name: "copy"}, written(t, c, faultless))
+		r := recordOf(t, sc, quick, &scenarios.Test{Name: "copy"}, written(t, c, faultless))
 		trace, err := r.Fly(context.Background(), r.Scenario, Conditions{})
 		if err != nil {
 			t.Fatal(err)
@@ -222,5 +225,28 @@ func TestRecordOnAnotherDay(t *testing.T) {
 		if gain := b.Value - a.Value; gain < 0.2*hotter || gain > hotter {
 			t.Errorf("%s: %.1f K hotter air gives %.1f K", a.Channel, hotter, gain)
 		}
+	}
+}
+
+// TestRecordOnTheGround: a taxi written down and flown again, with its altitude
+// where it was, gives its own temperatures.
+func TestRecordOnTheGround(t *testing.T) {
+	sc, settings := loaded(t, "rotary", trueGauges...)
+	c, err := sc.Case("hot_taxi")
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := recordOf(t, sc, settings, &scenarios.Test{Name: "taxi"}, written(t, c, faultless))
+	trace, err := r.Fly(context.Background(), r.Scenario, Conditions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, m := range r.Readings {
+		if e := math.Abs(trace.Of(m) - m.Value); m.From >= 120 && e > 0.4 {
+			t.Errorf("%s %.0f s: off by %.2f K", circuitName(m.Circuit), m.From, e)
+		}
+	}
+	if len(trace.Result.Warnings) > 0 && strings.Contains(strings.Join(trace.Result.Warnings, " "), "field") {
+		t.Errorf("warnings %q", trace.Result.Warnings)
 	}
 }
