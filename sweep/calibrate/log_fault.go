@@ -29,6 +29,15 @@ const (
 	OtherText   // the file is not UTF-8 and is read as Latin-1
 )
 
+var kindNames = [...]string{
+	BadText: "bad_text", BadShape: "bad_shape", BadTime: "bad_time", Unusable: "unusable",
+	NotNumber: "not_number", Missing: "missing", OutOfRange: "out_of_range", Spike: "spike", Stuck: "stuck",
+	Gap: "gap", Jump: "jump", Wrap: "wrap", DoubtedUnit: "doubted_unit", OtherText: "other_text",
+}
+
+// String is the name of a kind.
+func (k FaultKind) String() string { return kindNames[k] }
+
 // Skips reports whether rows with this fault are skipped.
 func (k FaultKind) Skips() bool { return k <= Unusable }
 

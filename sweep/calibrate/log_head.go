@@ -13,6 +13,9 @@ import (
 // headLines is how many lines are looked at to find the headers and the signs.
 const headLines = 200
 
+// ErrDecimal says that LogSettings.Decimal is needed.
+var ErrDecimal = errors.New("a comma in numbers could be the decimal sign or separate thousands; say which sign is the decimal one")
+
 var delimiters = []byte{';', '\t', ',', '|'}
 
 // dialect is how a file is written and where its columns stand.
@@ -276,7 +279,7 @@ func (d *dialect) findDecimal(head []headLine) (byte, error) {
 	case commas > points:
 		return ',', nil
 	case points == 0 && unclear > 0:
-		return 0, fmt.Errorf("a comma in numbers could be the decimal sign or separate thousands; say which sign is the decimal one")
+		return 0, ErrDecimal
 	}
 	return '.', nil
 }

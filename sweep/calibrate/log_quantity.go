@@ -143,6 +143,9 @@ func (m ColumnMap) scales() (all [channels + 1]scale, err error) {
 		if k == clock && c.Unit == "" {
 			c.Unit = "s"
 		}
+		if c.Unit == "" {
+			return all, fmt.Errorf("%s: column %q has no unit; write %s [UNIT]", q, c.Header, c.Header)
+		}
 		if all[k], err = scaleOf(c.Unit, q.Dimension()); err != nil {
 			return all, fmt.Errorf("%s: %w", q, err)
 		}
