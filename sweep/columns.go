@@ -3,6 +3,7 @@ package sweep
 import (
 	"errors"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -37,7 +38,15 @@ func (s *Study) Columns() []Column {
 		list = append(list, factorColumn(f, i))
 	}
 	name := func(r *Row) string { return s.Cases[r.Case].Name }
-	return append(append(list, Column{"case", Text, name}), outcomeColumns...)
+	return append(append(list, Column{"case", Text, name}), columnsOfOutcome(s.Draws)...)
+}
+
+// columnsOfOutcome are those of what became of a trial.
+func columnsOfOutcome(draws *DrawNote) []Column {
+	if draws == nil {
+		return outcomeColumns
+	}
+	return slices.Concat(outcomeColumns, doubtColumns)
 }
 
 // factorColumn holds what a factor takes, with all its digits, so that a row

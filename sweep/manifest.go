@@ -31,6 +31,7 @@ type Manifest struct {
 	Design    string       `json:"design"`
 	Points    int          `json:"points,omitempty"` // drawn; none on a grid
 	Seed      uint64       `json:"seed,omitempty"`   // of drawn points
+	Draws     *DrawNote    `json:"doubt,omitempty"`  // of doubtful numbers; nil: none
 	Cases     []string     `json:"cases"`
 	Rows      int          `json:"flights"` // rows of all shards together
 	Shard     *Shard       `json:"shard,omitempty"`
@@ -61,7 +62,7 @@ type FactorNote struct {
 // Manifest is that of the whole study, without what the study does not know:
 // tool, scenario and how the designs were made.
 func (s *Study) Manifest() Manifest {
-	m := Manifest{Tolerance: s.Sim.RelTol, Rows: s.Len()}
+	m := Manifest{Tolerance: s.Sim.RelTol, Draws: s.Draws, Rows: s.Len()}
 	if m.Tolerance == 0 {
 		m.Tolerance = sim.DefaultRelTol
 	}
@@ -88,7 +89,15 @@ func (m *Manifest) Columns() []Column {
 		}
 		list = append(list, Column{Name: f.Column, Kind: kind})
 	}
-	return append(append(list, Column{Name: "case", Kind: Text}), outcomeColumns...)
+	return append(append(list, Column{Name: "case", Kind: Text}), columnsOfOutcome(m.Draws)...)
+}
+
+// draws are those of doubtful numbers; zero for none.
+func (m *Manifest) draws() DrawNote {
+	if m.Draws == nil {
+		return DrawNote{}
+	}
+	return *m.Draws
 }
 
 // shard is the part of the sweep that the folder holds.
@@ -114,6 +123,7 @@ func (m *Manifest) difference(other *Manifest) string {
 		{"the design", m.Design, other.Design},
 		{"the number of points", m.Points, other.Points},
 		{"the seed", m.Seed, other.Seed},
+		{"the draws of doubtful numbers", m.draws(), other.draws()},
 		{"the scenario", m.Scenario, other.Scenario},
 		{"the tolerance of the flights", m.Tolerance, other.Tolerance},
 		{"the number of rows", m.Rows, other.Rows},

@@ -32,6 +32,7 @@ type Outcome struct {
 	WaterUsed   float64    // spray water [kg]
 	Exchangers  []sim.ExchangerState
 	Residual    float64 // of energy [-]
+	Drawn       *Drawn  // nil when no doubtful number was drawn
 }
 
 // OutcomeOf returns what a flight came to.

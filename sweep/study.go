@@ -17,6 +17,10 @@ type Study struct {
 	// of its case, builds it and flies it.
 	Evaluate func(context.Context, Trial) (Outcome, error)
 
+	// Draws says that outcomes come with those of their doubtful numbers, Outcome.Drawn,
+	// in columns of their own; nil: they do not. uncertainty.DrawRows sees to it.
+	Draws *DrawNote
+
 	Workers int          // trials at a time; 0 means 1
 	Sim     sim.Settings // of each flight
 }

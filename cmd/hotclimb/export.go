@@ -12,6 +12,7 @@ func (o *outcome) writeJSON(w io.Writer) error { return writeIndented(w, o.recor
 type runRow struct {
 	*caseRecord
 	peak *peakRecord
+	i    int // of the channel
 }
 
 // runColumns have the names of the JSON object. What concerns a case as a whole
@@ -71,11 +72,14 @@ func (o *outcome) writeCSV(w io.Writer) error {
 	for i := range cases {
 		k := &cases[i]
 		for j := range k.Peaks {
-			rows = append(rows, runRow{k, &k.Peaks[j]})
+			rows = append(rows, runRow{k, &k.Peaks[j], j})
 		}
 	}
 	if slices.ContainsFunc(cases, func(k caseRecord) bool { return k.Change != nil }) {
 		columns = slices.Concat(runColumns, changeColumns)
+	}
+	if o.doubt != nil {
+		columns = slices.Concat(columns, doubtColumns)
 	}
 	return writeTable(w, columns, rows)
 }

@@ -77,15 +77,22 @@ func (o *outcome) writeFiles(dir string, workers int) error {
 			return err
 		}
 	}
+	if err := o.writeSources(dir); err != nil {
+		return err
+	}
 	return writeAll(dir, []outFile{asRun(o.scenario), {"result.json", o.writeJSON}})
 }
 
-// writeCase writes CASE.csv, CASE.svg and CASE.png.
+// writeCase writes CASE.csv, CASE.svg, CASE.png and, of its doubt, CASE.doubt.csv.
 func (o *outcome) writeCase(dir string, f *flown) error {
-	figure, err := plots.History(f.result, o.units.charts(), o.caption(cmp.Or(f.title, o.scenario.Title), f.name))
+	figure, err := plots.History(f.result, o.units.charts(), o.caption(cmp.Or(f.title, o.scenario.Title), f.name), f.bands()...)
 	if err != nil {
 		return fmt.Errorf("case %s: the chart cannot be drawn: %w", f.name, err)
 	}
 	history := outFile{f.name + ".csv", func(w io.Writer) error { return plots.CSV(w, f.result.Trajectory) }}
-	return writeAll(dir, append([]outFile{history}, images(f.name, figure)...))
+	files := append([]outFile{history}, images(f.name, figure)...)
+	if f.spread != nil && f.spread.Bands != nil {
+		files = append(files, outFile{f.name + ".doubt.csv", f.writeBands})
+	}
+	return writeAll(dir, files)
 }

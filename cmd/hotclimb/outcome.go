@@ -7,6 +7,7 @@ import (
 
 	"hotclimb/scenarios"
 	"hotclimb/sim"
+	"hotclimb/sweep/uncertainty"
 )
 
 // outcome is everything a run has to say.
@@ -14,6 +15,7 @@ type outcome struct {
 	origin
 	cases   []*flown
 	caveats []warning // of the run as a whole
+	doubt   *doubt    // nil when no doubt was asked for
 }
 
 // flown is one case that was flown.
@@ -22,7 +24,8 @@ type flown struct {
 	title    string // may be empty
 	scenario *scenarios.Scenario
 	*flight
-	filed *flight // as filed; nil when nothing was changed
+	filed  *flight                   // as filed; nil when nothing was changed
+	spread *uncertainty.FlightSpread // nil when no doubt was asked for
 }
 
 // prepare loads a scenario and builds everything there is to fly.

@@ -33,7 +33,8 @@ func (x number) MarshalJSON() ([]byte, error) {
 type (
 	runRecord struct {
 		headRecord
-		Cases []caseRecord `json:"cases"`
+		Cases     []caseRecord   `json:"cases"`
+		DoubtFrom []sourceRecord `json:"doubt_from,omitempty"`
 	}
 	headRecord struct {
 		Tool     sweep.Tool   `json:"tool"`
@@ -55,6 +56,7 @@ type (
 		Evaluations    int               `json:"evaluations"`
 		Warnings       []string          `json:"warnings"`
 		Change         *changeRecord     `json:"change_from_filed,omitempty"`
+		Doubt          *doubtRecord      `json:"doubt,omitempty"`
 	}
 	peakRecord struct {
 		Channel     string  `json:"channel"`
@@ -88,8 +90,11 @@ type (
 func (o *outcome) record() runRecord {
 	r := runRecord{headRecord: o.head()}
 	for _, f := range o.cases {
-		r.Cases = append(r.Cases, f.record())
+		k := f.record()
+		k.Doubt = o.doubt.record(f)
+		r.Cases = append(r.Cases, k)
 	}
+	r.DoubtFrom = o.doubt.sourceRecords()
 	return r
 }
 

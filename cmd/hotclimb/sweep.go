@@ -12,6 +12,7 @@ import (
 // sweepFlags are the flags of sweep.
 type sweepFlags struct {
 	common
+	doubtFlags
 	vary    []string
 	design  choice
 	points  int
@@ -50,10 +51,17 @@ sweep. A flight that fails is a row with its reason, in the column fault.
 --shard I/N flies, of the rows numbered from 0, those whose number leaves I when
 divided by N, with I from 0 to N-1; sweep merge joins the folders. When only /N
 is given, I is the JOB_COMPLETION_INDEX or the SLURM_ARRAY_TASK_ID of the
-environment; let an array start at 0.`,
+environment; let an array start at 0.
+
+With --doubt each row flies --draws times more, with its doubtful numbers drawn,
+so it takes that much longer: the table gains the standard deviation of both
+margins, 5 and 95 % of them, and the chance to exceed each limit. All rows get
+the same draws, so that they can be compared, and a number that the sweep sets is
+known.`,
 		Example: examples(
 			`hotclimb sweep tug`,
 			`hotclimb sweep tug --case hot_tow --vary "exits.belly.height=6 in..10 in:5" --vary "spray.rate=0 L/min, 1.2 L/min"`,
+			`hotclimb sweep tug --case hot_tow --vary "exits.belly.height=6 in..10 in:3" --doubt --draws 16`,
 			`hotclimb sweep rotary --design sobol --points 64 --format csv`,
 			`hotclimb sweep seaplane --out swept --parquet`,
 			`hotclimb sweep seaplane --out part_0 --shard 0/2`,
@@ -62,6 +70,7 @@ environment; let an array start at 0.`,
 		),
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
+			f.given(cmd)
 			f.designGiven, f.pointsGiven, f.seedGiven = cmd.Flags().Changed("design"), cmd.Flags().Changed("points"), cmd.Flags().Changed("seed")
 			return p.sweep(cmd.Context(), file(args, demo), &f)
 		},
@@ -69,6 +78,7 @@ environment; let an array start at 0.`,
 	f.scenarioFlags(cmd)
 	f.studyFlags(cmd)
 	f.add(cmd)
+	f.doubtFlags.add(cmd, "each row", 64)
 	cmd.AddCommand(p.mergeCommand())
 	return cmd
 }
@@ -91,6 +101,9 @@ func (f *sweepFlags) check() error {
 		return badInputf("--resume needs the folder of the unfinished sweep: add --out DIR")
 	case f.parquet && f.out == "":
 		return badInputf("--parquet needs a folder: add --out DIR")
+	}
+	if err := f.doubtFlags.check(); err != nil {
+		return err
 	}
 	return f.common.check()
 }

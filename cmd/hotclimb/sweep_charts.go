@@ -37,9 +37,14 @@ func (s *swept) writeCharts() error {
 			}
 			continue
 		}
-		curves = append(curves, plots.SensitivityCurve{
+		curve := plots.SensitivityCurve{
 			Axis: s.axis(k.x), Coolant: k.margins[sweep.Coolant][0], Oil: k.margins[sweep.Oil][0], Present: s.present(k.x),
-		})
+		}
+		if s.manifest.Draws != nil {
+			curve.CoolantBand = &plots.MarginBand{Low: k.low[sweep.Coolant][0], High: k.high[sweep.Coolant][0]}
+			curve.OilBand = &plots.MarginBand{Low: k.low[sweep.Oil][0], High: k.high[sweep.Oil][0]}
+		}
+		curves = append(curves, curve)
 	}
 	var moved []int
 	if len(c.cuts) == 1 {

@@ -15,6 +15,11 @@ import (
 type cut struct {
 	x, y    *scale         // y is nil for one factor
 	margins [2][][]float64 // least of coolant and of oil over the cases, [iy][ix] [K]; NaN where a flight failed
+
+	// The least 5 and 95 % of each over the cases, where doubtful numbers were
+	// drawn: the margin of each case lies above the one in 95 % of the draws, and
+	// that of some case below the other.
+	low, high [2][][]float64
 }
 
 // scale is a factor of a chart.
@@ -53,9 +58,11 @@ func newCut(x, y *scale) *cut {
 	if y != nil {
 		rows = len(y.values)
 	}
-	for i := range c.margins {
-		for range rows {
-			c.margins[i] = append(c.margins[i], slices.Repeat([]float64{math.Inf(1)}, len(x.values)))
+	for _, of := range []*[2][][]float64{&c.margins, &c.low, &c.high} {
+		for i := range of {
+			for range rows {
+				of[i] = append(of[i], slices.Repeat([]float64{math.Inf(1)}, len(x.values)))
+			}
 		}
 	}
 	return c
@@ -64,8 +71,8 @@ func newCut(x, y *scale) *cut {
 // cutter takes the rows of a grid apart.
 type cutter struct {
 	study   *sweep.Study
-	own     []int // of each factor, the number of the value nearest to that of the file
-	columns [2]int
+	own     []int     // of each factor, the number of the value nearest to that of the file
+	columns [3][2]int // of the margins and, where there are any, of 5 and 95 % of them
 	cuts    []*cut
 	at      []int // of each factor, the number of its value in the row at hand
 }
@@ -75,7 +82,9 @@ type cutter struct {
 func newCutter(s *swept) *cutter {
 	names := sweep.Names(s.manifest.Columns())
 	c := &cutter{study: s.study, at: make([]int, len(s.study.Factors))}
-	c.columns = [2]int{slices.Index(names, "coolant_margin_K"), slices.Index(names, "oil_margin_K")}
+	for i, what := range []string{"margin_K", "margin_p5_K", "margin_p95_K"} {
+		c.columns[i] = [2]int{slices.Index(names, "coolant_"+what), slices.Index(names, "oil_"+what)}
+	}
 	var scales []*scale
 	for i, f := range s.study.Factors {
 		c.own = append(c.own, nearest(s.study.Cases, f))
@@ -138,7 +147,11 @@ func (c *cutter) take(cells []string) error {
 	}
 	for _, k := range c.cuts {
 		if c.through(k) {
-			k.take(c.at, [2]float64{marginOf(cells[c.columns[0]]), marginOf(cells[c.columns[1]])})
+			for i, of := range []*[2][][]float64{&k.margins, &k.low, &k.high} {
+				if at := c.columns[i]; at[0] >= 0 {
+					k.take(of, c.at, [2]float64{marginOf(cells[at[0]]), marginOf(cells[at[1]])})
+				}
+			}
 		}
 	}
 	return nil
@@ -163,14 +176,14 @@ func marginOf(cell string) float64 {
 	return x
 }
 
-// take notes the margins of a row on the cut.
-func (k *cut) take(at []int, margins [2]float64) {
+// take notes margins of a row on the cut.
+func (k *cut) take(of *[2][][]float64, at []int, margins [2]float64) {
 	ix, iy := k.x.rank[at[k.x.factor]], 0
 	if k.y != nil {
 		iy = k.y.rank[at[k.y.factor]]
 	}
 	for i, m := range margins {
-		cell := &k.margins[i][iy][ix]
+		cell := &of[i][iy][ix]
 		*cell = math.Min(*cell, m) // NaN when either is
 	}
 }

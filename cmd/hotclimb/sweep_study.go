@@ -7,6 +7,7 @@ import (
 
 	"hotclimb/scenarios"
 	"hotclimb/sweep"
+	"hotclimb/sweep/uncertainty"
 )
 
 // swept is a sweep: what is flown and where its rows are.
@@ -39,6 +40,11 @@ func (f *sweepFlags) prepare(file string) (*swept, error) {
 	}
 	if err := s.design(vary); err != nil {
 		return nil, err
+	}
+	if f.doubt {
+		if err := s.drawDoubt(f); err != nil {
+			return nil, err
+		}
 	}
 	s.describe()
 	return s, nil
@@ -129,6 +135,17 @@ func (s *swept) design(vary []scenarios.Setting) error {
 		return badInput{err}
 	}
 	s.study.Designs = d
+	return nil
+}
+
+// drawDoubt makes every row draw its doubtful numbers. Some case must have one.
+func (s *swept) drawDoubt(f *sweepFlags) error {
+	for _, k := range s.study.Cases {
+		if _, err := doubtful(k.Name, k.Scenario); err != nil {
+			return err
+		}
+	}
+	uncertainty.DrawRows(s.study, f.drawing(uint64(s.scenario.Sweep.Seed.Value)))
 	return nil
 }
 

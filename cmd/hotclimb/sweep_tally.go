@@ -115,7 +115,11 @@ func (t *tally) take(cells []string) error {
 
 // number is a cell as a number; false when it is empty.
 func (t *tally) number(cells []string, column string) (float64, bool) {
-	x, err := strconv.ParseFloat(cells[t.at[column]], 64)
+	i, there := t.at[column]
+	if !there {
+		return 0, false
+	}
+	x, err := strconv.ParseFloat(cells[i], 64)
 	return x, err == nil
 }
 

@@ -123,24 +123,53 @@ func (p *page) sweptRows(t *tally) {
 	d, w, c := difference.in(p.units), power.in(p.units), climbRate.in(p.units)
 	words := t.beside("status", "case")
 	header := slices.Concat(words, table.Row{"row"}, t.levelNames())
-	header = append(header, "coolant "+d.name, "oil "+d.name, "drag "+w.name, "climb "+c.name)
+	columns := []rowColumn{
+		{"coolant " + d.name, "coolant_margin_K", d}, {"oil " + d.name, "oil_margin_K", d},
+		{"drag " + w.name, "cooling_drag_W", w}, {"climb " + c.name, "rate_of_climb_m_s", c},
+	}
+	if t.manifest.Draws != nil {
+		sigma := unit{"", d.factor, 0, d.decimals}
+		columns = []rowColumn{
+			columns[0], {"±", "coolant_margin_sigma_K", sigma}, columns[1], {"±", "oil_margin_sigma_K", sigma},
+			{"over %", "any_over_probability", perCent}, columns[2], columns[3],
+		}
+	}
+	for _, k := range columns {
+		header = append(header, k.name)
+	}
 	var rows []table.Row
 	var notes []string
 	for _, cells := range t.listed {
 		row := slices.Concat(t.beside(cells[t.at["status"]], cells[t.at["case"]]), table.Row{cells[0]}, t.levels(cells))
-		for _, k := range []struct {
-			column string
-			unit   unit
-		}{{"coolant_margin_K", d}, {"oil_margin_K", d}, {"cooling_drag_W", w}, {"rate_of_climb_m_s", c}} {
+		for _, k := range columns {
 			row = append(row, t.cell(cells, k.column, k.unit))
 		}
 		rows = append(rows, row)
 		notes = append(notes, t.notes(cells)...)
 	}
 	p.line("  Margins to the limits, cooling drag and climb at the least margin:")
+	p.sweptDraws(t)
 	p.table(len(words), header, rows)
 	for _, note := range notes {
 		p.line("  %s", note)
+	}
+}
+
+// rowColumn is a column of the list of rows.
+type rowColumn struct {
+	name   string
+	column string // of the table for programs
+	unit   unit
+}
+
+// perCent is the unit of chances.
+var perCent = unit{"%", 100, 0, 0}
+
+// sweptDraws says what the columns of doubt are.
+func (p *page) sweptDraws(t *tally) {
+	if n := t.manifest.Draws; n != nil {
+		p.line("  (± is one standard deviation of the margin by the doubtful numbers, over the")
+		p.line("  chance to exceed a limit, in %d draws)", n.Draws)
 	}
 }
 
@@ -172,6 +201,9 @@ func (t *tally) notes(cells []string) []string {
 			list = append(list, fmt.Sprintf(k.text, cells[0], cell))
 		}
 	}
+	if n, ok := t.number(cells, "failed_draws"); ok && n > 0 {
+		list = append(list, fmt.Sprintf("row %s: %.0f of %s failed", cells[0], n, counted(t.manifest.Draws.Draws, "draw")))
+	}
 	return list
 }
 
@@ -179,13 +211,22 @@ func (t *tally) notes(cells []string) []string {
 func (p *page) sweptMarks(t *tally) {
 	d := difference.in(p.units)
 	words := t.beside("margin", "case")
-	header := slices.Concat(words, table.Row{"coolant " + d.name, "oil " + d.name, "row"}, t.levelNames())
+	header := slices.Concat(words, table.Row{"coolant " + d.name, "oil " + d.name})
+	if t.manifest.Draws != nil {
+		p.sweptDraws(t)
+		header = append(header, "over %")
+	}
+	header = slices.Concat(header, table.Row{"row"}, t.levelNames())
 	var rows []table.Row
 	for _, m := range t.marks {
 		if m.cells == nil {
 			continue
 		}
-		numbers := table.Row{t.cell(m.cells, "coolant_margin_K", d), t.cell(m.cells, "oil_margin_K", d), m.cells[0]}
+		numbers := table.Row{t.cell(m.cells, "coolant_margin_K", d), t.cell(m.cells, "oil_margin_K", d)}
+		if t.manifest.Draws != nil {
+			numbers = append(numbers, t.cell(m.cells, "any_over_probability", perCent))
+		}
+		numbers = append(numbers, m.cells[0])
 		rows = append(rows, slices.Concat(t.beside(m.what, m.cells[t.at["case"]]), numbers, t.levels(m.cells)))
 	}
 	if rows != nil {

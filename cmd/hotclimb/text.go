@@ -27,6 +27,7 @@ func (o *outcome) writeText(w io.Writer, s *screen) error {
 		p.flown(f)
 		spray = spray || f.plant.Spray != nil && f.plant.Spray.Rate > 0
 	}
+	p.sources(o.doubt)
 	p.line("")
 	p.cautions(spray)
 	_, err := w.Write(p.Bytes())
@@ -51,6 +52,7 @@ func (p *page) flown(f *flown) {
 	p.line("")
 	p.margins(r)
 	p.vents(f)
+	p.spread(f)
 	p.line("")
 	p.exchangers(f)
 	p.drag(r)
