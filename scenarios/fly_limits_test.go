@@ -139,7 +139,7 @@ const halves = `
 exchangers:
   radiator:
     width: 10 in
-    rating: {heat: 54 kW, liquid_flow: 65 L/min}
+    rating: {heat: 54 kW ± 2.5 kW, liquid_flow: 65 L/min}
   radiator_right:
     serves: coolant
     from: armpit_left

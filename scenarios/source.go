@@ -17,7 +17,7 @@ type Source struct {
 	embedded bool // built-in
 }
 
-//go:embed rotary.yaml seaplane.yaml tug.yaml
+//go:embed rotary.yaml seaplane.yaml tug.yaml rotary_baseline.csv rotary_wide_ring.csv
 var builtin embed.FS
 
 // BuiltinNames are the names of the built-in scenarios, sorted.
@@ -26,9 +26,11 @@ func BuiltinNames() []string {
 	if err != nil {
 		return nil
 	}
-	names := make([]string, len(entries))
-	for i, e := range entries {
-		names[i] = strings.TrimSuffix(e.Name(), ".yaml")
+	var names []string
+	for _, e := range entries {
+		if name, ok := strings.CutSuffix(e.Name(), ".yaml"); ok {
+			names = append(names, name)
+		}
 	}
 	slices.Sort(names)
 	return names
