@@ -47,9 +47,10 @@ func (sc *Scenario) LogFile(t *Test) string {
 	return filepath.Join(filepath.Dir(sc.logAt(t).file), t.Log)
 }
 
-// OpenLog opens the log of a flight record.
+// OpenLog opens the log of a flight record. That of a test which was added to the
+// files lies where the program runs.
 func (sc *Scenario) OpenLog(t *Test) (io.ReadCloser, error) {
-	if sc.embedded && sc.logAt(t).rank == 0 {
+	if at := sc.logAt(t); sc.embedded && at.file != "" && at.rank == 0 {
 		return builtin.Open(t.Log)
 	}
 	return os.Open(sc.LogFile(t))

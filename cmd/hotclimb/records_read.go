@@ -1,0 +1,202 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"hotclimb/scenarios"
+	"hotclimb/sweep/calibrate"
+)
+
+// logReader reads the records of flights and gathers what is wrong with them.
+type logReader struct {
+	ctx      context.Context
+	scenario *scenarios.Scenario
+	settings []scenarios.Setting
+	decimal  rune
+
+	faults   scenarios.Faults
+	unmapped []unmapped
+	stopped  error
+}
+
+// unmapped is a log of which nobody said what its columns hold.
+type unmapped struct {
+	test *scenarios.Test
+	file string
+	head calibrate.LogHead
+}
+
+// record reads the record of a test; nil when something is wrong.
+func (r *logReader) record(t *scenarios.Test) *calibrate.Record {
+	flown, err := r.scenario.AsFlown(t, r.settings)
+	if err != nil {
+		r.faults = addFaults(r.faults, err)
+		return nil
+	}
+	var log *calibrate.Log
+	if t.Log != "" {
+		if log = r.log(t); log == nil {
+			return nil
+		}
+	}
+	record, err := calibrate.NewRecord(flown, t, log)
+	if err != nil {
+		r.tell(t, strings.TrimPrefix(err.Error(), "test "+t.Name+": "), "")
+		return nil
+	}
+	return record
+}
+
+// log reads the log of a test; nil when something is wrong.
+func (r *logReader) log(t *scenarios.Test) *calibrate.Log {
+	file := r.file(t)
+	in, err := r.open(t)
+	if err != nil {
+		r.tell(t, fmt.Sprintf("cannot read %s: %v", file, reason(err)), "put the file there, or correct its name")
+		return nil
+	}
+	defer func() { _ = in.Close() }() // it was only read
+	text := &interruptible{r.ctx, in}
+	columns := calibrate.ColumnsOf(t.Columns)
+	if len(columns) == 0 {
+		head, err := calibrate.ReadLogHead(text)
+		switch {
+		case r.ctx.Err() != nil:
+			r.stopped = r.ctx.Err()
+		case err != nil:
+			r.tell(t, fmt.Sprintf("cannot read %s: %v", file, reason(err)), "")
+		default:
+			r.unmapped = append(r.unmapped, unmapped{t, file, head})
+		}
+		return nil
+	}
+	log, err := calibrate.ReadLog(text, file, columns, calibrate.LogSettings{Decimal: r.decimal})
+	if r.ctx.Err() != nil {
+		r.stopped = r.ctx.Err()
+		return nil
+	}
+	if err != nil {
+		hint := ""
+		if errors.Is(err, calibrate.ErrDecimal) {
+			hint = "--decimal point, or --decimal comma"
+		}
+		r.tell(t, err.Error(), hint)
+		return nil
+	}
+	return log
+}
+
+// ofFile says that a test stands in the scenario file, not in --log.
+func (r *logReader) ofFile(t *scenarios.Test) bool {
+	return slices.Contains(r.scenario.TestNames(), t.Name)
+}
+
+// file is where the log of a test lies, for messages.
+func (r *logReader) file(t *scenarios.Test) string {
+	if r.ofFile(t) {
+		return r.scenario.LogFile(t)
+	}
+	return t.Log
+}
+
+// open opens the log of a test.
+func (r *logReader) open(t *scenarios.Test) (io.ReadCloser, error) {
+	if r.ofFile(t) {
+		return r.scenario.OpenLog(t)
+	}
+	return os.Open(t.Log)
+}
+
+// tell notes what is wrong with a test, where its log is named.
+func (r *logReader) tell(t *scenarios.Test, message, hint string) {
+	f := scenarios.Fault{Path: "--log " + t.Log, Message: message, Hint: hint}
+	if r.ofFile(t) {
+		f = r.scenario.LogFault(t, message, hint)
+	}
+	r.faults = append(r.faults, f)
+}
+
+// err is everything that is wrong.
+func (r *logReader) err() error {
+	switch {
+	case r.stopped != nil:
+		return r.stopped
+	case len(r.faults) > 0:
+		return append(r.faults, r.unmappedFaults()...)
+	case len(r.unmapped) > 0:
+		return badInput{errors.New(offers(r.unmapped))}
+	}
+	return nil
+}
+
+// unmappedFaults are logs without columns as faults.
+func (r *logReader) unmappedFaults() scenarios.Faults {
+	before := len(r.faults)
+	for _, u := range r.unmapped {
+		r.tell(u.test, "it is not said what the columns of "+u.file+" hold", u.short())
+	}
+	added := slices.Clone(r.faults[before:])
+	r.faults = r.faults[:before]
+	return added
+}
+
+// interruptible reads until its context ends.
+type interruptible struct {
+	ctx context.Context
+	io.Reader
+}
+
+func (r *interruptible) Read(p []byte) (int, error) {
+	if err := r.ctx.Err(); err != nil {
+		return 0, err
+	}
+	return r.Reader.Read(p)
+}
+
+// copies are the logs that a scenario names, to lie beside it in another folder.
+// The names in the scenario returned are theirs there. A log that is not there
+// is left out.
+func copies(sc *scenarios.Scenario) (*scenarios.Scenario, []outFile) {
+	if len(sc.Tests) == 0 {
+		return sc, nil
+	}
+	c := sc.Clone()
+	var files []outFile
+	for i, t := range sc.Tests {
+		if t.Log == "" {
+			continue
+		}
+		in, err := sc.OpenLog(t)
+		if err != nil {
+			continue
+		}
+		_ = in.Close() // nothing was read
+		name := t.Log
+		if filepath.Base(name) != name || filepath.Ext(name) != ".csv" {
+			name = "log_" + t.Name + ".csv"
+			c.Tests[i].Log = name
+		}
+		if !slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
+			files = append(files, outFile{name, func(w io.Writer) error { return copyLog(w, sc, t) }})
+		}
+	}
+	return c, files
+}
+
+// copyLog copies the log of a test.
+func copyLog(w io.Writer, sc *scenarios.Scenario, t *scenarios.Test) error {
+	in, err := sc.OpenLog(t)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = in.Close() }() // it was only read
+	_, err = io.Copy(w, in)
+	return err
+}
