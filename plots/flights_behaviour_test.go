@@ -2,6 +2,7 @@ package plots_test
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"regexp"
 	"strings"
@@ -286,6 +287,7 @@ func TestBadLessonsAreRefused(t *testing.T) {
 		{"the prior of gauges.coolant.bias has the value NaN", posterior(func(f *fit) { f.numbers[2].Prior = nan })},
 		{"the doubt after of gauges.coolant.bias has the value +Inf", posterior(func(f *fit) { f.numbers[2].After = inf })},
 		{"a doubt of gauges.coolant.bias is negative", posterior(func(f *fit) { f.numbers[2].Doubt = -1 })},
+		{"the way of gauges.coolant.bias in doubts before the fit", posterior(func(f *fit) { f.numbers[2].Doubt = 1e-300 })},
 		{"2 rows of correlations for 3 numbers", posterior(func(f *fit) { f.correlations = f.correlations[:2] })},
 		{"row 2 of the correlations has 1 values for 3 numbers", posterior(func(f *fit) { f.correlations[1] = f.correlations[1][:1] })},
 		{"the correlation of exits.belly.pressure_coefficient with gauges.coolant.bias has the value NaN", posterior(func(f *fit) { f.correlations[0][2] = nan })},
@@ -377,5 +379,19 @@ func TestLessonsWrittenAtOnce(t *testing.T) {
 			})
 		}
 		wait.Wait()
+	}
+}
+
+func BenchmarkLessons(b *testing.B) {
+	all := lessons(b, plots.US)
+	for _, name := range []string{"parity_six", "residuals_six", "posterior_many", "differences_usual", "doubt_left_usual", "shares_many", "bands_climb"} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if err := all[name].WriteSVG(io.Discard); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -33,7 +33,7 @@ func anyGauge(t *rapid.T, label string, least int) GaugeReadings {
 
 func TestParityAndResidualsAreLegible(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		records := make([]FlightRecord, rapid.IntRange(1, 14).Draw(t, "records"))
+		records := make([]FlightRecord, rapid.SampledFrom([]int{1, 2, 3, 5, 13}).Draw(t, "records"))
 		for i := range records {
 			records[i] = FlightRecord{Name: anyName(t, "name"), Coolant: anyGauge(t, "coolant", 1), Oil: anyGauge(t, "oil", 0)}
 		}
@@ -52,7 +52,7 @@ func TestParityAndResidualsAreLegible(t *testing.T) {
 
 func TestPosteriorIsLegible(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		n := rapid.SampledFrom([]int{1, 2, 3, 7, 8, 12, 13, 25, 30, 40, 42}).Draw(t, "n")
+		n := rapid.SampledFrom([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 12, 13, 25, 40, 42}).Draw(t, "n")
 		numbers, r := make([]FittedNumber, n), make([][]float64, n)
 		for i := range numbers {
 			size := math.Pow(10, rapid.Float64Range(-12, 12).Draw(t, "size"))

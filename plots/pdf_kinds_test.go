@@ -21,7 +21,7 @@ func kinds(t *testing.T) map[string]*plots.Figure {
 		figures[name] = one(name)
 	}
 	lessons := lessons(t, plots.US)
-	for _, name := range []string{"parity_thirteen", "residuals_log", "posterior_many", "differences_usual", "doubt_left_usual", "shares_odd", "bands_climb", "bands_sensitivity"} {
+	for _, name := range []string{"parity_few", "residuals_few", "posterior_four", "differences_usual", "doubt_left_usual", "shares_odd", "bands_climb", "bands_sensitivity"} {
 		figures[name] = lessons[name]
 	}
 	return figures

@@ -57,8 +57,6 @@ const (
 	leastTold            = 0.1  // correlation that has a sign
 )
 
-func newTriangle(r [][]float64) *triangle { return &triangle{r: r} }
-
 // nameRows gives the triangle rows of its own.
 func (t *triangle) nameRows(numbers []FittedNumber) {
 	for i := range numbers {
