@@ -49,13 +49,18 @@ func (r *Record) Fly(ctx context.Context, sc *scenarios.Scenario, c Conditions) 
 		return nil, fmt.Errorf("test %s: the model breaks off after %.0f s of the %.0f s of the record: its temperatures run away", r.Name, t.Times[max(n-1, 0)], r.End)
 	}
 	t.Sensor = t.Result.Readings
-	for i, g := range [2]scenarios.Gauge{sc.Gauges.Coolant, sc.Gauges.Oil} {
+	t.read([2]scenarios.Gauge{sc.Gauges.Coolant, sc.Gauges.Oil})
+	return t, nil
+}
+
+// read makes what gauges show of the temperatures at the sensors.
+func (t *Trace) read(gauges [2]scenarios.Gauge) {
+	for i, g := range gauges {
 		t.Gauge[i] = shown(t.Times, t.Sensor[i], g.Lag.Value, g.Bias.Value)
 		for k, at := range t.Times {
 			t.gauges[i].add(at, t.Gauge[i][k])
 		}
 	}
-	return t, nil
 }
 
 // plant is the aircraft with the flight of the record.
