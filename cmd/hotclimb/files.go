@@ -52,9 +52,10 @@ func writeAll(dir string, files []outFile) error {
 	return nil
 }
 
-// asRun is a scenario as it was run.
+// asRun is a scenario as it was run. The logs of its flight records lie beside it;
+// see logsOf.
 func asRun(sc *scenarios.Scenario) outFile {
-	return outFile{writtenScenario, func(w io.Writer) error { return scenarios.Write(w, sc) }}
+	return outFile{writtenScenario, func(w io.Writer) error { return scenarios.Write(w, withCopies(sc)) }}
 }
 
 // images are NAME.svg and NAME.png.
@@ -80,7 +81,7 @@ func (o *outcome) writeFiles(dir string, workers int) error {
 	if err := o.writeSources(dir); err != nil {
 		return err
 	}
-	return writeAll(dir, []outFile{asRun(o.scenario), {"result.json", o.writeJSON}})
+	return writeAll(dir, append(logsOf(o.scenario), asRun(o.scenario), outFile{"result.json", o.writeJSON}))
 }
 
 // writeCase writes CASE.csv, CASE.svg, CASE.png and, of its doubt, CASE.doubt.csv.

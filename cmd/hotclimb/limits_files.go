@@ -13,8 +13,8 @@ func (o *limitsOutcome) writeFiles(dir string) error {
 	if err != nil {
 		return fmt.Errorf("the card cannot be drawn: %w", err)
 	}
-	return writeAll(dir, []outFile{
-		{"limits.svg", card.WriteSVG}, {"limits.pdf", card.WritePDF}, {"limits.csv", o.writeCSV},
-		asRun(o.scenario), {"limits.json", o.writeJSON},
-	})
+	return writeAll(dir, append(logsOf(o.scenario),
+		outFile{"limits.svg", card.WriteSVG}, outFile{"limits.pdf", card.WritePDF}, outFile{"limits.csv", o.writeCSV},
+		asRun(o.scenario), outFile{"limits.json", o.writeJSON},
+	))
 }

@@ -14,6 +14,7 @@ func (k *ranking) writeFiles(dir string) error {
 	if err != nil {
 		return err
 	}
+	files = append(files, logsOf(k.scenario)...)
 	return writeAll(dir, append(files, asRun(k.scenario), outFile{"rank.csv", k.writeCSV}, outFile{"rank.json", k.writeJSON}))
 }
 

@@ -6,7 +6,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"path/filepath"
 	"slices"
 	"strings"
 
@@ -158,45 +157,4 @@ func (r *interruptible) Read(p []byte) (int, error) {
 		return 0, err
 	}
 	return r.Reader.Read(p)
-}
-
-// copies are the logs that a scenario names, to lie beside it in another folder.
-// The names in the scenario returned are theirs there. A log that is not there
-// is left out.
-func copies(sc *scenarios.Scenario) (*scenarios.Scenario, []outFile) {
-	if len(sc.Tests) == 0 {
-		return sc, nil
-	}
-	c := sc.Clone()
-	var files []outFile
-	for i, t := range sc.Tests {
-		if t.Log == "" {
-			continue
-		}
-		in, err := sc.OpenLog(t)
-		if err != nil {
-			continue
-		}
-		_ = in.Close() // nothing was read
-		name := t.Log
-		if filepath.Base(name) != name || filepath.Ext(name) != ".csv" {
-			name = "log_" + t.Name + ".csv"
-			c.Tests[i].Log = name
-		}
-		if !slices.ContainsFunc(files, func(f outFile) bool { return f.name == name }) {
-			files = append(files, outFile{name, func(w io.Writer) error { return copyLog(w, sc, t) }})
-		}
-	}
-	return c, files
-}
-
-// copyLog copies the log of a test.
-func copyLog(w io.Writer, sc *scenarios.Scenario, t *scenarios.Test) error {
-	in, err := sc.OpenLog(t)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = in.Close() }() // it was only read
-	_, err = io.Copy(w, in)
-	return err
 }

@@ -23,7 +23,7 @@ func (z *sized) writeFiles(dir string) error {
 	if err != nil {
 		return err
 	}
-	files := []outFile{asRun(z.scenario)}
+	files := append(logsOf(z.scenario), asRun(z.scenario))
 	if z.Fits {
 		files = append(files, outFile{overlayName, z.writeOverlay})
 	}

@@ -200,7 +200,7 @@ func (s *swept) eachRow(take taker) error {
 
 // writeFiles writes what belongs to the rows into their folder.
 func (s *swept) writeFiles(f *sweepFlags) error {
-	if err := writeAll(s.folder, []outFile{asRun(s.scenario)}); err != nil {
+	if err := writeAll(s.folder, append(logsOf(s.scenario), asRun(s.scenario))); err != nil {
 		return err
 	}
 	if f.parquet {
