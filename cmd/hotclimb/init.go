@@ -31,7 +31,8 @@ func (p *program) initCommand() *cobra.Command {
 		Long: `Writes a commented starter scenario, or with --from a copy of a built-in one with
 its comments. FILE is ` + usualFile + ` when it is not given. Beside it stands
 ` + schemaFile + `, from which editors complete and explain keys; it is written
-anew each time. An existing FILE is kept unless --force is given.`,
+anew each time. The logs of flights that a built-in scenario has are written
+there, too. An existing FILE or log is kept unless --force is given.`,
 		Example: examples(
 			`hotclimb init`,
 			`hotclimb init my_tug.yaml --from tug`,
@@ -42,44 +43,109 @@ anew each time. An existing FILE is kept unless --force is given.`,
 		},
 	}
 	cmd.Flags().StringVar(&from, "from", "", "copy the built-in scenario of this `NAME`")
-	cmd.Flags().BoolVar(&force, "force", false, "overwrite FILE")
+	cmd.Flags().BoolVar(&force, "force", false, "overwrite FILE and logs")
 	return cmd
 }
 
-// init writes a scenario and its schema.
+// written is a file to be written.
+type written struct {
+	path string
+	text []byte
+}
+
+// init writes a scenario, its schema and the logs of its flights.
 func (p *program) init(path, from string, force bool) error {
 	if _, ok := scenarios.Builtin(path); ok && from == "" {
 		return badInputf("%s is the name of a built-in scenario; write --from %s to copy it, or give FILE another name", path, path)
 	}
-	text := scenarios.Starter()
-	if from != "" {
-		source, ok := scenarios.Builtin(from)
-		if !ok {
-			return badInputf("there is no built-in scenario %q (%s)", from, didYouMean(from, scenarios.BuiltinNames()))
-		}
-		text = source.Text
+	text, logs, err := template(from, filepath.Dir(path))
+	if err != nil {
+		return err
 	}
-	if !bytes.HasPrefix(text, []byte(strings.TrimSpace(schemaLine))) {
-		text = append([]byte(schemaLine), text...)
-	}
-	if _, err := os.Lstat(path); err == nil && !force {
+	if there, err := exists(path); err != nil {
+		return err
+	} else if there && !force {
 		return badInputf("%s exists and is kept; --force overwrites it", path)
-	} else if err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return fmt.Errorf("cannot write %s: %w", path, reason(err))
 	}
 	schema, err := scenarios.Schema()
 	if err != nil {
 		return err
 	}
-	schemaPath := filepath.Join(filepath.Dir(path), schemaFile)
-	for _, f := range []struct {
-		path string
-		text []byte
-	}{{schemaPath, schema}, {path, text}} {
+	files := []written{{filepath.Join(filepath.Dir(path), schemaFile), schema}}
+	told := ""
+	for _, log := range logs {
+		there, err := exists(log.path)
+		if err != nil {
+			return err
+		}
+		if there && !force {
+			told += fmt.Sprintf("%s was there and is kept; --force overwrites it.\n", log.path)
+			continue
+		}
+		told += fmt.Sprintf("%s is the log of one of its flights.\n", log.path)
+		files = append(files, log)
+	}
+	for _, f := range append(files, written{path, text}) {
 		if err := writeWhole(f.path, func(w io.Writer) error { _, err := w.Write(f.text); return err }); err != nil {
 			return err
 		}
 	}
-	_, err = fmt.Fprintf(p.out, "%s is written, and %s beside it for editors. Next: %s check %s\n", path, schemaFile, name, path)
+	_, err = fmt.Fprintf(p.out, "%s is written, and %s beside it for editors. Next: %s check %s\n%s", path, schemaFile, name, path, told)
 	return err
+}
+
+// exists reports whether there is a file.
+func exists(path string) (bool, error) {
+	_, err := os.Lstat(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return false, nil
+	}
+	if err != nil {
+		return false, fmt.Errorf("cannot write %s: %w", path, reason(err))
+	}
+	return true, nil
+}
+
+// template is the text of the starter, or of the built-in scenario of a name with
+// the logs of its flights as they lie in a folder.
+func template(from, folder string) (text []byte, logs []written, err error) {
+	text = scenarios.Starter()
+	if from != "" {
+		source, ok := scenarios.Builtin(from)
+		if !ok {
+			return nil, nil, badInputf("there is no built-in scenario %q (%s)", from, didYouMean(from, scenarios.BuiltinNames()))
+		}
+		text = source.Text
+		if logs, err = logsOf(source, folder); err != nil {
+			return nil, nil, err
+		}
+	}
+	if !bytes.HasPrefix(text, []byte(strings.TrimSpace(schemaLine))) {
+		text = append([]byte(schemaLine), text...)
+	}
+	return text, logs, nil
+}
+
+// logsOf are the logs of the flights of a built-in scenario.
+func logsOf(source scenarios.Source, folder string) ([]written, error) {
+	sc, err := scenarios.Load(source)
+	if err != nil {
+		return nil, err
+	}
+	var logs []written
+	for _, t := range sc.Tests {
+		if t.Log == "" {
+			continue
+		}
+		log, err := sc.OpenLog(t)
+		if err != nil {
+			return nil, err
+		}
+		text, err := io.ReadAll(log)
+		if err := errors.Join(err, log.Close()); err != nil {
+			return nil, err
+		}
+		logs = append(logs, written{filepath.Join(folder, t.Log), text})
+	}
+	return logs, nil
 }
