@@ -1,0 +1,206 @@
+package calibrate
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// CircuitDifference is by how much a temperature of one configuration is above that
+// of the baseline, at the reference.
+type CircuitDifference struct {
+	Value     float64 // [K]; positive is hotter
+	Low, High float64 // interval [K]
+	Real      bool    // the interval does not hold 0
+
+	Flights float64 // standard deviation by noise and scatter of the flights [K]
+	Model   float64 // by the step of the model between the airs that were flown [K]
+	Freedom float64 // degrees of freedom of both together
+	Sources []Source
+
+	// More is how many further flights of each of the two configurations, in such
+	// air as before, would tell a true difference of this size from noise with a
+	// probability of eight in ten; 0 where it is told, MostFlights+1 where it takes
+	// more, and Never where the model's part alone is too large for any number.
+	More int
+}
+
+// Source is a number whose doubt is in a difference.
+type Source struct {
+	Path  string
+	Share float64 // of the variance of the model's part
+}
+
+// Bounds of CircuitDifference.More.
+const (
+	MostFlights = 20
+	Never       = -1
+)
+
+// scatter is what flights of one circuit scatter by.
+type scatter struct {
+	Repeats
+	factor  float64 // on the variances that were supposed
+	freedom float64 // degrees of freedom of it
+}
+
+// newScatter joins what was supposed of the scatter with what repeats show. The
+// variances are known up to a factor, of which is known beforehand that it is 1
+// with ν₀ degrees of freedom; the repeats of n flights in k configurations add
+// n − k of them,
+//
+//	factor = (ν₀ + Σ (v − v̄)²/u²) / (ν₀ + n − k)
+//
+// with v̄ the weighted mean of each configuration and u² the variance supposed of
+// each flight: the posterior of a normal variance under its conjugate prior
+// (A. Gelman et al., "Bayesian data analysis", 3rd ed. 2013, section 2.6, from
+// memory). Repeats in different air scatter by the step of the model too, which is
+// left in: it makes intervals wider, never narrower.
+func newScatter(groups [][]*ComparedReading) scatter {
+	sum := 0.0
+	s := scatter{Repeats: Repeats{Seen: math.NaN()}}
+	for _, g := range groups {
+		mean := weigh(g)
+		for _, m := range g {
+			sum += (m.Value - mean.value) * (m.Value - mean.value) / m.variance
+		}
+		s.Repeats.Freedom += max(len(g)-1, 0)
+	}
+	s.freedom = priorFreedom + float64(s.Repeats.Freedom)
+	s.factor = (priorFreedom + sum) / s.freedom
+	if s.Repeats.Freedom > 0 {
+		s.Seen = math.Sqrt(sum / float64(s.Repeats.Freedom))
+	}
+	s.Used = math.Sqrt(s.factor)
+	return s
+}
+
+// weighed is the mean of the flights of a configuration, each with the inverse of
+// its variance for weight.
+type weighed struct {
+	value  float64
+	weight float64 // of all
+	slopes []float64
+}
+
+func weigh(list []*ComparedReading) weighed {
+	var w weighed
+	for _, m := range list {
+		w.weight += 1 / m.variance
+	}
+	for _, m := range list {
+		share := 1 / m.variance / w.weight
+		w.value += share * m.Value
+		if w.slopes == nil {
+			w.slopes = make([]float64, len(m.slopes))
+		}
+		for k, g := range m.slopes {
+			w.slopes[k] += share * g
+		}
+	}
+	return w
+}
+
+// difference is that of flights a less flights b, with an interval that misses with
+// the probability alpha.
+func (s *scatter) difference(a, b []*ComparedReading, n *numbers, alpha float64) *CircuitDifference {
+	first, second := weigh(a), weigh(b)
+	slopes := make([]float64, len(first.slopes))
+	for k := range slopes {
+		slopes[k] = first.slopes[k] - second.slopes[k]
+	}
+	flights := s.factor * (1/first.weight + 1/second.weight)
+	model := max(n.covariance(slopes), 0)
+	d := &CircuitDifference{
+		Value: first.value - second.value, Flights: math.Sqrt(flights), Model: math.Sqrt(model),
+		Freedom: freedom(flights, model, s.freedom), Sources: n.sources(slopes),
+	}
+	half := studentQuantile(1-alpha/2, d.Freedom) * math.Sqrt(flights+model)
+	d.Low, d.High = d.Value-half, d.Value+half
+	if d.Real = d.Low > 0 || d.High < 0; !d.Real {
+		d.More = s.more(d, first.weight, second.weight, [2]float64{typical(a), typical(b)}, alpha)
+	}
+	return d
+}
+
+// freedom is the effective number of degrees of freedom of a sum of two variances,
+// of which the first has ν and the second is known (Welch-Satterthwaite formula,
+// JCGM 100:2008, equation G.2b).
+func freedom(flights, model, nu float64) float64 {
+	u := flights + model
+	return nu * (u / flights) * (u / flights)
+}
+
+// studentQuantile is what Student's t with ν degrees of freedom stays below with a
+// probability. From a million on it is the normal's to 7 digits.
+func studentQuantile(p, nu float64) float64 {
+	if nu > 1e6 {
+		return distuv.UnitNormal.Quantile(p)
+	}
+	return distuv.StudentsT{Mu: 0, Sigma: 1, Nu: nu}.Quantile(p)
+}
+
+// typical is the variance of a further flight: the mean of those flown.
+func typical(list []*ComparedReading) float64 {
+	sum := 0.0
+	for _, m := range list {
+		sum += m.variance / float64(len(list))
+	}
+	return sum
+}
+
+// chance is the probability with which CircuitDifference.More asks for a difference
+// to be told.
+const chance = 0.8
+
+// more is the number of further flights N of both configurations with which
+//
+//	|d| ≥ (t(1−α/2) + t(chance)) · √(flights(N) + model)
+//
+// with as many degrees of freedom as there are then (G. W. Snedecor and
+// W. G. Cochran, "Statistical methods", the chapter on the size of samples, from
+// memory).
+func (s *scatter) more(d *CircuitDifference, wa, wb float64, each [2]float64, alpha float64) int {
+	size := math.Abs(d.Value)
+	model := d.Model * d.Model
+	enough := func(flights, nu float64) bool {
+		nu = freedom(flights, model, nu)
+		return size >= (studentQuantile(1-alpha/2, nu)+studentQuantile(chance, nu))*math.Sqrt(flights+model)
+	}
+	if normal := distuv.UnitNormal; size < (normal.Quantile(1-alpha/2)+normal.Quantile(chance))*d.Model {
+		return Never
+	}
+	for n := 1; n <= MostFlights; n++ {
+		k := float64(n)
+		if enough(s.factor*(1/(wa+k/each[0])+1/(wb+k/each[1])), s.freedom+2*k) {
+			return n
+		}
+	}
+	return MostFlights + 1
+}
+
+// sources are the numbers that put most into the model's part of a difference,
+// largest first, as far as each is worth naming.
+func (n *numbers) sources(slopes []float64) []Source {
+	const least = 0.1
+	var list []Source
+	parts := n.parts(slopes)
+	if all := n.covariance(slopes); all > 0 {
+		for k, part := range parts {
+			if share := part / all; share >= least {
+				list = append(list, Source{n.paths[k], share})
+			}
+		}
+	}
+	slices.SortStableFunc(list, func(a, b Source) int {
+		switch {
+		case a.Share > b.Share:
+			return -1
+		case a.Share < b.Share:
+			return 1
+		}
+		return 0
+	})
+	return list
+}
