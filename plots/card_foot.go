@@ -3,6 +3,7 @@ package plots
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
@@ -70,10 +71,22 @@ var cardCautions = []string{
 const definition = "Unlimited: the whole flight as filed, to its top, passes no limit of coolant or oil and the coolant does not boil. " +
 	"On a field at another elevation it climbs through the same height."
 
+// doubtKept says what is kept on top; "" for nothing.
+func (d *card) doubtKept() string {
+	switch k := d.table.Doubt; k {
+	case 0:
+		return ""
+	case 1:
+		return " With 1 standard deviation of doubt kept on top of every margin."
+	default:
+		return " With " + strconv.FormatFloat(k, 'g', 4, 64) + " standard deviations of doubt kept on top of every margin."
+	}
+}
+
 // foot writes definition, cautions and sources at the bottom of the page.
 func (d *card) foot(p *pen) {
 	room := p.room()
-	texts := []string{definition, cardCautions[0]}
+	texts := []string{definition + d.doubtKept(), cardCautions[0]}
 	if d.table.Spray != nil {
 		texts[1] += " " + cardCautions[1]
 	}

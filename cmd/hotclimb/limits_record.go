@@ -6,6 +6,7 @@ import (
 	"io"
 
 	"hotclimb/sim"
+	"hotclimb/sweep"
 	"hotclimb/sweep/optimum"
 )
 
@@ -15,6 +16,7 @@ type (
 		headRecord
 		Case    string           `json:"case"`
 		Leg     string           `json:"leg"`
+		Doubt   float64          `json:"deviations_kept,omitempty"` // in all but what is filed
 		Filed   filedClimbRecord `json:"filed"`
 		Own     ceilingRecord    `json:"unlimited"`
 		Rows    []ceilingRecord  `json:"rows"`
@@ -34,14 +36,21 @@ type (
 		Warnings    []string   `json:"warnings"`
 	}
 	ceilingRecord struct {
-		Speed     number        `json:"speed_m_s"`
-		Elevation number        `json:"elevation_m"`
-		Highest   number        `json:"highest_temperature_degC"`
-		Bound     string        `json:"bound"`
-		By        string        `json:"limited_by"`
-		Trouble   string        `json:"trouble"`
-		ClimbTime number        `json:"climb_time_s"`
-		Above     []aboveRecord `json:"above"`
+		Speed     number `json:"speed_m_s"`
+		Elevation number `json:"elevation_m"`
+		Highest   number `json:"highest_temperature_degC"`
+		Bound     string `json:"bound"`
+		By        string `json:"limited_by"`
+		Trouble   string `json:"trouble"`
+		ClimbTime number `json:"climb_time_s"`
+		*sigmaRecord
+		Above []aboveRecord `json:"above"`
+	}
+	// sigmaRecord is one standard deviation of each margin.
+	sigmaRecord struct {
+		Coolant number `json:"coolant_margin_sigma_K"`
+		Oil     number `json:"oil_margin_sigma_K"`
+		Boil    number `json:"boil_margin_sigma_K"`
 	}
 	aboveRecord struct {
 		Temperature number `json:"temperature_degC"`
@@ -83,7 +92,7 @@ type (
 func (o *limitsOutcome) record() limitsRecord {
 	t, f := o.table, &o.table.Filed
 	r := limitsRecord{
-		headRecord: o.head(), Case: t.Case, Leg: t.Leg, Own: ceilingRecordOf(&t.Own), Flights: t.Flights,
+		headRecord: o.head(), Case: t.Case, Leg: t.Leg, Doubt: t.Doubt, Own: ceilingRecordOf(&t.Own), Flights: t.Flights,
 		Filed: filedClimbRecord{
 			number(f.Speed), number(f.Elevation), number(f.Temperature), number(f.Gain),
 			f.Status, number(f.Margin), f.By, f.Trouble, append([]string{}, f.Warnings...),
@@ -108,6 +117,9 @@ func ceilingRecordOf(l *optimum.LimitRow) ceilingRecord {
 		Speed: number(l.Speed), Elevation: number(l.Elevation), Highest: number(l.Temperature), Bound: string(l.Bound),
 		By: l.By, Trouble: l.Trouble, ClimbTime: number(l.ClimbTime), Above: []aboveRecord{},
 	}
+	if s := l.Spread; s != nil {
+		r.sigmaRecord = &sigmaRecord{number(s.Circuits[sweep.Coolant]), number(s.Circuits[sweep.Oil]), number(s.Boil)}
+	}
 	for _, a := range l.Above {
 		r.Above = append(r.Above, aboveRecord{number(a.Temperature), number(a.Time), a.By, a.Leg})
 	}
@@ -126,6 +138,15 @@ func sprayRecordOf(s *optimum.SprayClimb) *sprayRecord {
 	return r
 }
 
+// sigmaCells are what is kept of doubt in a row of the table.
+func (r *ceilingRecord) sigmaCells(kept float64) []string {
+	cells := []string{number(kept).String(), "", "", ""}
+	if s := r.sigmaRecord; s != nil {
+		copy(cells[1:], []string{s.Coolant.String(), s.Oil.String(), s.Boil.String()})
+	}
+	return cells
+}
+
 // writeJSON writes the outcome as one JSON object.
 func (o *limitsOutcome) writeJSON(w io.Writer) error { return writeIndented(w, o.record()) }
 
@@ -137,7 +158,11 @@ func (o *limitsOutcome) writeCSV(w io.Writer) error {
 	for i := range o.table.Above {
 		header = append(header, fmt.Sprintf("above_%d_temperature_degC", i+1), fmt.Sprintf("above_%d_time_to_limit_s", i+1))
 	}
-	r, rows := o.record(), [][]string{header}
+	r := o.record()
+	if r.Doubt > 0 {
+		header = append(header, "deviations_kept", "coolant_margin_sigma_K", "oil_margin_sigma_K", "boil_margin_sigma_K")
+	}
+	rows := [][]string{header}
 	for i, l := range r.Rows {
 		slow := &r.Slowest[i*len(r.Slowest)/len(r.Rows)]
 		row := []string{r.Case, r.Leg, l.Elevation.String(), l.Speed.String(), l.Highest.String(), l.Bound, l.By, l.Trouble,
@@ -148,6 +173,9 @@ func (o *limitsOutcome) writeCSV(w io.Writer) error {
 				cells = []string{l.Above[k].Temperature.String(), l.Above[k].Time.String()}
 			}
 			row = append(row, cells...)
+		}
+		if r.Doubt > 0 {
+			row = append(row, l.sigmaCells(r.Doubt)...)
 		}
 		rows = append(rows, row)
 	}

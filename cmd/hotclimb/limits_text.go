@@ -9,6 +9,7 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"hotclimb/sim"
+	"hotclimb/sweep"
 	"hotclimb/sweep/optimum"
 )
 
@@ -23,6 +24,7 @@ func (o *limitsOutcome) writeText(w io.Writer, s *screen) error {
 	}
 	p.line("%s: limits of the climb, leg %s", p.paint(bold, title), t.Leg)
 	p.unlimited(t)
+	p.keptDoubt(t)
 	p.line("")
 	p.ceilings(t)
 	p.line("")
@@ -72,6 +74,23 @@ func (p *page) unlimited(t *optimum.LimitTable) {
 	colours := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
 	p.line("  On the day of the file, %s, as filed: %s, margin %s (%s)", temperature.show(p.units, filed.Temperature),
 		p.paint(colours[filed.Status], strings.ToUpper(string(filed.Status))), difference.show(p.units, filed.Margin), filed.By)
+}
+
+// keptDoubt says what is kept on top.
+func (p *page) keptDoubt(t *optimum.LimitTable) {
+	if t.Doubt == 0 {
+		return
+	}
+	p.line("  All but that is with %s of doubt kept on top of every margin.", deviations(t.Doubt))
+	if s := t.Own.Spread; s != nil {
+		parts := []string{
+			"coolant " + difference.show(p.units, s.Circuits[sweep.Coolant]), "oil " + difference.show(p.units, s.Circuits[sweep.Oil]),
+		}
+		if s.Boil > 0 {
+			parts = append(parts, "boiling "+difference.show(p.units, s.Boil))
+		}
+		p.line("  One is, for the climb as filed, %s.", strings.Join(parts, ", "))
+	}
 }
 
 // limiter says what limits.

@@ -7,6 +7,7 @@ import (
 	"golang.org/x/sync/errgroup"
 	"hotclimb/scenarios"
 	"hotclimb/sim"
+	"hotclimb/sweep"
 )
 
 // Range of field temperatures that limits are looked for in [°C].
@@ -23,16 +24,23 @@ const (
 // filed to its top, passes neither the limit of the coolant nor that of the oil
 // and the coolant does not boil. A field at another elevation moves the ends of
 // all legs along, so that the height gained stays.
+//
+// With Doubt, a limit counts as passed as soon as no more than so many standard
+// deviations of its margin are left. How far margins spread is found for each
+// speed and elevation, at its highest temperature (see sweep.Slopes), and used for
+// everything at that speed and elevation. The flight as filed is judged without.
 type LimitStudy struct {
 	Case       scenarios.CaseScenario
 	Leg        string       // the climb; "" is the climb leg that gains most height
 	Speeds     []float64    // of the climb, as its leg gives them [m/s]; nil: five around the filed one
 	Elevations []float64    // of the field [m]; nil: the filed one and two higher
+	Doubt      float64      // standard deviations of every margin that are kept on top of it; 0: none
 	Workers    int          // flights at a time; 0 means 1
 	Sim        sim.Settings // of each flight
 	Done       func()       // called as each of Parts is done, by any goroutine; may be nil
 
-	evaluate func(context.Context, condition) (verdict, error) // nil: fly it
+	evaluate func(context.Context, condition) (verdict, error)      // nil: fly it
+	spread   func(context.Context, condition) (sweep.Spread, error) // nil: by slopes
 }
 
 // Limits answers a study. What it finds does not depend on Workers. The error
@@ -42,24 +50,29 @@ func Limits(ctx context.Context, study LimitStudy) (*LimitTable, error) {
 	if err != nil {
 		return nil, err
 	}
-	own, err := p.row(ctx, p.filed.Speed, p.filed.Elevation, p.filed.Temperature)
+	own, err := p.row(ctx, p.filed.Speed, p.filed.Elevation, p.filed.Temperature, study.Workers)
 	if err != nil {
 		return nil, err
 	}
 	t := p.table(own)
 	p.done()
-	g, ctx := errgroup.WithContext(ctx)
-	g.SetLimit(max(1, study.Workers))
-	for i := range t.Rows {
-		p.part(g, func() error { return p.fillRow(ctx, &t.Rows[i], &own) })
+	err = p.parts(ctx, func(ctx context.Context, g *errgroup.Group) {
+		for i := range t.Rows {
+			p.part(g, func() error { return p.fillRow(ctx, &t.Rows[i], &own) })
+		}
+		if p.spray != nil {
+			p.part(g, func() error { return p.sprayed(ctx, t.Spray, &own) })
+		}
+	})
+	if err != nil {
+		return nil, err
 	}
-	for i := range t.Slowest {
-		p.part(g, func() error { return p.slowest(ctx, &t.Slowest[i]) })
-	}
-	if p.spray != nil {
-		p.part(g, func() error { return p.sprayed(ctx, t.Spray, &own) })
-	}
-	if err := g.Wait(); err != nil {
+	err = p.parts(ctx, func(ctx context.Context, g *errgroup.Group) {
+		for i := range t.Slowest { // these keep what the rows do
+			p.part(g, func() error { return p.slowest(ctx, t, &t.Slowest[i]) })
+		}
+	})
+	if err != nil {
 		return nil, err
 	}
 	t.Flights = int(p.flights.Load())
@@ -80,6 +93,14 @@ func (study *LimitStudy) Parts() int {
 		parts++
 	}
 	return parts
+}
+
+// parts runs what start starts, as many at a time as there are workers.
+func (p *limitPlan) parts(ctx context.Context, start func(context.Context, *errgroup.Group)) error {
+	g, ctx := errgroup.WithContext(ctx)
+	g.SetLimit(max(1, p.study.Workers))
+	start(ctx, g)
+	return g.Wait()
 }
 
 // part runs one part of the study in a group.
@@ -103,7 +124,7 @@ func (p *limitPlan) done() {
 func (p *limitPlan) table(own LimitRow) *LimitTable {
 	t := &LimitTable{
 		Case: p.study.Case.Name, Title: p.study.Case.Title, Leg: p.leg, Filed: p.filed, Own: own,
-		Above: p.above, Rows: make([]LimitRow, 0, len(p.elevations)*len(p.speeds)),
+		Doubt: p.study.Doubt, Above: p.above, Rows: make([]LimitRow, 0, len(p.elevations)*len(p.speeds)),
 	}
 	for _, elevation := range p.elevations {
 		for _, speed := range p.speeds {
@@ -128,18 +149,22 @@ func (p *limitPlan) fillRow(ctx context.Context, r, own *LimitRow) error {
 	if own.Bound == NoClimb {
 		start = p.filed.Temperature
 	}
-	found, err := p.row(ctx, r.Speed, r.Elevation, start)
+	found, err := p.row(ctx, r.Speed, r.Elevation, start, 1)
 	*r = found
 	return err
 }
 
 // row finds the highest temperature of one speed and elevation, from a first
-// guess, and the times above it.
-func (p *limitPlan) row(ctx context.Context, speed, elevation, guess float64) (LimitRow, error) {
+// guess, and the times above it. Workers are those of the flights that tell how
+// far its margins spread.
+func (p *limitPlan) row(ctx context.Context, speed, elevation, guess float64, workers int) (LimitRow, error) {
 	r := LimitRow{Speed: speed, Elevation: elevation}
 	c := condition{speed: speed, elevation: elevation}
 	var err error
-	if r.Ceiling, r.ClimbTime, err = p.ceiling(ctx, c, guess); err != nil || r.Bound != Found {
+	if r.Ceiling, r.ClimbTime, err = p.ceiling(ctx, c, guess); err != nil {
+		return r, err
+	}
+	if err = p.keep(ctx, &r, &c, workers); err != nil || r.Bound != Found {
 		return r, err
 	}
 	for _, step := range p.above {

@@ -18,6 +18,7 @@ type condition struct {
 	temperature float64 // at the field [°C]; unused when asFiled
 	asFiled     bool    // the air of the day as it is filed
 	spray       *sprayUse
+	kept        sweep.Spread // stays on top of each margin [K]
 }
 
 // sprayUse is water sprayed in a flight; nil is none.
@@ -65,24 +66,33 @@ func (p *limitPlan) fly(ctx context.Context, c condition) (verdict, error) {
 	if p.study.evaluate != nil {
 		return p.study.evaluate(ctx, c)
 	}
-	sc, err := p.study.Case.Scenario.Edit(func(sc *scenarios.Scenario) error { return p.set(sc, c) })
+	sc, err := p.edited(c)
 	if err != nil {
-		return verdict{}, fmt.Errorf("case %s at another speed, elevation or temperature: %w", p.study.Case.Name, err)
+		return verdict{}, err
 	}
 	set := p.study.Sim
 	for {
-		r, err := sweep.Fly(ctx, sc, set)
+		r, err := p.flown(ctx, sc, &c, set)
 		switch {
 		case ctx.Err() != nil:
 			return verdict{}, ctx.Err()
 		case err != nil:
 			return verdict{margin: math.NaN(), by: ByFault, reached: math.NaN(), climbTime: math.NaN(), trouble: err.Error()}, nil
-		case r.BoilMargin < 0 && set.Sample == 0:
+		case r.BoilMargin < c.kept.Boil && set.Sample == 0:
 			set.Sample = sampleInterval // to see when
 		default:
-			return judge(r, p.leg), nil
+			return judge(r, p.leg, c.kept.Boil), nil
 		}
 	}
+}
+
+// edited is the scenario of one condition.
+func (p *limitPlan) edited(c condition) (*scenarios.Scenario, error) {
+	sc, err := p.study.Case.Scenario.Edit(func(sc *scenarios.Scenario) error { return p.set(sc, c) })
+	if err != nil {
+		return nil, fmt.Errorf("case %s at another speed, elevation or temperature: %w", p.study.Case.Name, err)
+	}
+	return sc, nil
 }
 
 // set puts a condition into a scenario.
@@ -106,14 +116,15 @@ func (p *limitPlan) set(sc *scenarios.Scenario, c condition) error {
 // fieldTemperature is that of the filed day at a field [°C]: the same air.
 func (p *limitPlan) fieldTemperature(elevation float64) float64 { return p.day.Temperature(elevation) }
 
-// judge says what a flight comes to. The time of boiling needs its samples.
-func judge(r *sim.Result, climb string) verdict {
+// judge says what a flight comes to, with so much kept to boiling [K]. The time of
+// boiling needs its samples.
+func judge(r *sim.Result, climb string, kept float64) verdict {
 	v := verdict{margin: math.Inf(1), reached: math.NaN(), water: r.WaterUsed}
-	v.take(ByBoiling, r.BoilMargin)
+	v.take(ByBoiling, r.BoilMargin-kept)
 	for i, by := range []string{ByCoolant, ByOil} {
 		v.take(by, r.Peaks[i].Margin)
 	}
-	if at, by := firstLimit(r); by != "" {
+	if at, by := firstLimit(r, kept); by != "" {
 		v.by = by
 		v.reach(r, at, climb)
 	}
@@ -150,36 +161,36 @@ func (v *verdict) reach(r *sim.Result, at float64, climb string) {
 }
 
 // firstLimit is the time of the first limit that is passed [s], and which; ""
-// when none is.
-func firstLimit(r *sim.Result) (at float64, by string) {
+// when none is, with so much kept to boiling [K].
+func firstLimit(r *sim.Result, kept float64) (at float64, by string) {
 	at = math.Inf(1)
 	for i, name := range []string{ByCoolant, ByOil} {
 		if p := r.Peaks[i]; p.Exceeded && p.TimeToLimit < at {
 			at, by = p.TimeToLimit, name
 		}
 	}
-	if boils := boilsAt(r); boils < at {
+	if boils := boilsAt(r, kept); boils < at {
 		at, by = boils, ByBoiling
 	}
 	return at, by
 }
 
-// boilsAt is when the coolant begins to boil in a flight with samples [s]; +Inf
-// when it does not.
-func boilsAt(r *sim.Result) float64 {
-	if r.BoilMargin >= 0 || r.Trajectory == nil {
+// boilsAt is when the coolant is so near to boiling in a flight with samples [s];
+// +Inf when it is not.
+func boilsAt(r *sim.Result, kept float64) float64 {
+	if r.BoilMargin >= kept || r.Trajectory == nil {
 		return math.Inf(1)
 	}
 	when, hot, boil := r.Trajectory.Find("time_s"), r.Trajectory.Find("coolant_out_degC"), r.Trajectory.Find("boil_degC")
 	for i, t := range when.Values {
-		over := hot.Values[i] - boil.Values[i]
+		over := hot.Values[i] - boil.Values[i] + kept
 		if over < 0 {
 			continue
 		}
 		if i == 0 {
 			return t
 		}
-		before := hot.Values[i-1] - boil.Values[i-1]
+		before := hot.Values[i-1] - boil.Values[i-1] + kept
 		return t - (t-when.Values[i-1])*over/(over-before)
 	}
 	return r.Worst.Time // between two samples

@@ -141,7 +141,7 @@ func (p *limitPlan) compile() error {
 
 // fileOf notes what became of the flight as it is filed.
 func (p *limitPlan) fileOf(sc *scenarios.Scenario, r *sim.Result) {
-	v := judge(r, p.leg)
+	v := judge(r, p.leg, 0)
 	speed, _ := p.speed.Get(sc)
 	elevation := sc.Day.Elevation.Value
 	p.filed = FiledClimb{

@@ -34,11 +34,11 @@ const speedTolerance = 0.02
 // slowest scans the speeds from the fastest at which the aircraft climbs to the
 // top down to the first that is not safe, for margins need not rise with speed,
 // and narrows the edge.
-func (p *limitPlan) slowest(ctx context.Context, s *SlowClimb) error {
+func (p *limitPlan) slowest(ctx context.Context, t *LimitTable, s *SlowClimb) error {
 	s.Temperature = p.fieldTemperature(s.Elevation)
 	why := map[float64]string{}
 	margin := func(speed float64) (float64, error) {
-		v, err := p.fly(ctx, condition{speed: speed, elevation: s.Elevation, asFiled: true})
+		v, err := p.flySlow(ctx, t, condition{speed: speed, elevation: s.Elevation, asFiled: true})
 		why[speed] = v.reason()
 		return v.score(), err
 	}

@@ -106,7 +106,7 @@ func (p *limitPlan) sprayed(ctx context.Context, s *SprayClimb, own *LimitRow) e
 	}
 	c := condition{speed: own.Speed, elevation: own.Elevation, temperature: own.Temperature + p.above[1]}
 	s.RateFor = c.temperature
-	if err := p.sprayRate(ctx, s, c); err != nil || s.Rate == 0 {
+	if err := p.keptRate(ctx, s, &c, own); err != nil || s.Rate == 0 {
 		return err
 	}
 	s.Carried = math.Min(s.Tank/s.Rate, p.spray.filedTime)
@@ -122,6 +122,26 @@ func (p *limitPlan) sprayed(ctx context.Context, s *SprayClimb, own *LimitRow) e
 	var err error
 	s.Ceiling, _, err = p.ceiling(ctx, c, own.Temperature+p.above[1])
 	return err
+}
+
+// keptRate finds the rate with what is kept: first as without spray, and then as
+// with spray at that rate, the doubts of the spray itself among the others.
+func (p *limitPlan) keptRate(ctx context.Context, s *SprayClimb, c *condition, own *LimitRow) error {
+	if own.Spread != nil {
+		c.kept = times(p.study.Doubt, *own.Spread)
+	}
+	first := *s
+	if err := p.sprayRate(ctx, s, *c); err != nil || s.Rate == 0 || own.Spread == nil {
+		return err
+	}
+	wet := *c
+	wet.spray = &sprayUse{rate: s.Rate, tank: endlessTank, time: longest}
+	spread, err := p.spread(ctx, wet, 1)
+	if err != nil {
+		return err
+	}
+	*s, c.kept = first, times(p.study.Doubt, spread)
+	return p.sprayRate(ctx, s, *c)
 }
 
 // sprayRate finds the rate, unless the file gives one, and what it brings.

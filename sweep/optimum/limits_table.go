@@ -1,6 +1,9 @@
 package optimum
 
-import "hotclimb/sim"
+import (
+	"hotclimb/sim"
+	"hotclimb/sweep"
+)
 
 // LimitTable is the answer to a LimitStudy.
 type LimitTable struct {
@@ -11,6 +14,7 @@ type LimitTable struct {
 	Rows        []LimitRow  // every speed at the first elevation, then at the next
 	Slowest     []SlowClimb // one per elevation
 	Spray       *SprayClimb // nil when the scenario has no spray
+	Doubt       float64     // standard deviations kept on top of every margin, but not in Filed
 	Above       []float64   // steps above the highest temperature at which times are given [K]
 	Flights     int         // flown for all of it
 }
@@ -33,8 +37,9 @@ type LimitRow struct {
 	Speed     float64 // [m/s]
 	Elevation float64 // [m]
 	Ceiling
-	ClimbTime float64     // how long the climb takes at that temperature [s]; NaN when there is none
-	Above     []TimeAbove // one per step of the table; nil when there is no such temperature
+	Spread    *sweep.Spread // one standard deviation of its margins; nil when no doubt is kept, or there is no climb
+	ClimbTime float64       // how long the climb takes at that temperature [s]; NaN when there is none
+	Above     []TimeAbove   // one per step of the table; nil when there is no such temperature
 }
 
 // Ceiling is the highest field temperature of an unlimited climb.
