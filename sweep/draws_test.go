@@ -122,6 +122,19 @@ func TestCorrelated(t *testing.T) {
 	}
 }
 
+// Three that go together have each of their correlations.
+func TestCorrelatedChain(t *testing.T) {
+	want := mat.NewSymDense(3, []float64{1, 0.6, -0.3, 0.6, 1, 0.4, -0.3, 0.4, 1})
+	x := drawnColumns(t, standardNormals(3), want, 4096)
+	for j := range 3 {
+		for k := range j {
+			if got := stat.Correlation(x[j], x[k], nil); math.Abs(got-want.At(j, k)) > 0.003 {
+				t.Errorf("%d and %d: %g, want %g", j, k, got, want.At(j, k))
+			}
+		}
+	}
+}
+
 // Of two normals with correlation ρ both are above their medians with the
 // probability 1/4 + asin ρ/2π (W. F. Sheppard 1899), cut off or not.
 func TestCorrelatedQuadrant(t *testing.T) {

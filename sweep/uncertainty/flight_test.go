@@ -250,6 +250,40 @@ func TestWhereFromOfALine(t *testing.T) {
 	}
 }
 
+// Of twelve numbers that do something, number k as much as k + 1, the last eight
+// have a share of their own.
+func TestMostAlone(t *testing.T) {
+	sc := tug(t, 0)
+	doubts, err := sweep.DoubtsOf(sc)
+	if err != nil {
+		t.Fatal(err)
+	}
+	fly := func(_ context.Context, sc *scenarios.Scenario, _ sim.Settings) (*sim.Result, error) {
+		r := &sim.Result{BoilMargin: math.Inf(1), Peaks: make([]sim.Peak, 2)}
+		for k := range 12 {
+			n, _ := doubts.Params[k].Get(sc)
+			r.Peaks[0].Margin += float64(k+1) * (n.Value - doubts.Mean[k]) / doubts.Deviation[k]
+		}
+		return r, nil
+	}
+	w, err := WhereFrom(t.Context(), sc, FlightSettings{Points: 2, Fly: fly})
+	if err != nil {
+		t.Fatal(err)
+	}
+	names := map[string]bool{}
+	for _, s := range w.Margins[0].Shares {
+		names[s.Name] = true
+	}
+	if len(names) != mostAlone+1 || !names[AllOthers] {
+		t.Errorf("%v", names)
+	}
+	for k := range 12 {
+		if names[doubts.Params[k].Path] != (k >= 4) {
+			t.Errorf("%s, number %d, is alone: %t", doubts.Params[k].Path, k, names[doubts.Params[k].Path])
+		}
+	}
+}
+
 // Flights are the same to the last digit with one worker and with four, and as
 // many as foretold.
 func TestFlightWorkersAlike(t *testing.T) {
