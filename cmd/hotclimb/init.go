@@ -47,12 +47,6 @@ there, too. An existing FILE or log is kept unless --force is given.`,
 	return cmd
 }
 
-// written is a file to be written.
-type written struct {
-	path string
-	text []byte
-}
-
 // init writes a scenario, its schema and the logs of its flights.
 func (p *program) init(path, from string, force bool) error {
 	if _, ok := scenarios.Builtin(path); ok && from == "" {
@@ -71,27 +65,30 @@ func (p *program) init(path, from string, force bool) error {
 	if err != nil {
 		return err
 	}
-	files := []written{{filepath.Join(filepath.Dir(path), schemaFile), schema}}
+	files := []outFile{{filepath.Join(filepath.Dir(path), schemaFile), writes(schema)}}
 	told := ""
 	for _, log := range logs {
-		there, err := exists(log.path)
+		there, err := exists(log.name)
 		if err != nil {
 			return err
 		}
 		if there && !force {
-			told += fmt.Sprintf("%s was there and is kept; --force overwrites it.\n", log.path)
+			told += fmt.Sprintf("%s was there and is kept; --force overwrites it.\n", log.name)
 			continue
 		}
-		told += fmt.Sprintf("%s is the log of one of its flights.\n", log.path)
+		told += fmt.Sprintf("%s is the log of one of its flights.\n", log.name)
 		files = append(files, log)
 	}
-	for _, f := range append(files, written{path, text}) {
-		if err := writeWhole(f.path, func(w io.Writer) error { _, err := w.Write(f.text); return err }); err != nil {
-			return err
-		}
+	if err := writeAll("", append(files, outFile{path, writes(text)})); err != nil {
+		return err
 	}
 	_, err = fmt.Fprintf(p.out, "%s is written, and %s beside it for editors. Next: %s check %s\n%s", path, schemaFile, name, path, told)
 	return err
+}
+
+// writes writes a text.
+func writes(text []byte) func(io.Writer) error {
+	return func(w io.Writer) error { _, err := w.Write(text); return err }
 }
 
 // exists reports whether there is a file.
@@ -108,7 +105,7 @@ func exists(path string) (bool, error) {
 
 // template is the text of the starter, or of the built-in scenario of a name with
 // the logs of its flights as they lie in a folder.
-func template(from, folder string) (text []byte, logs []written, err error) {
+func template(from, folder string) (text []byte, logs []outFile, err error) {
 	text = scenarios.Starter()
 	if from != "" {
 		source, ok := scenarios.Builtin(from)
@@ -116,7 +113,7 @@ func template(from, folder string) (text []byte, logs []written, err error) {
 			return nil, nil, badInputf("there is no built-in scenario %q (%s)", from, didYouMean(from, scenarios.BuiltinNames()))
 		}
 		text = source.Text
-		if logs, err = logsOf(source, folder); err != nil {
+		if logs, err = builtinLogs(source, folder); err != nil {
 			return nil, nil, err
 		}
 	}
@@ -126,26 +123,17 @@ func template(from, folder string) (text []byte, logs []written, err error) {
 	return text, logs, nil
 }
 
-// logsOf are the logs of the flights of a built-in scenario.
-func logsOf(source scenarios.Source, folder string) ([]written, error) {
+// builtinLogs are the logs of the flights of a built-in scenario, in a folder.
+func builtinLogs(source scenarios.Source, folder string) ([]outFile, error) {
 	sc, err := scenarios.Load(source)
 	if err != nil {
 		return nil, err
 	}
-	var logs []written
+	var logs []outFile
 	for _, t := range sc.Tests {
-		if t.Log == "" {
-			continue
+		if t.Log != "" {
+			logs = append(logs, outFile{filepath.Join(folder, t.Log), func(w io.Writer) error { return copyLog(w, sc, t) }})
 		}
-		log, err := sc.OpenLog(t)
-		if err != nil {
-			return nil, err
-		}
-		text, err := io.ReadAll(log)
-		if err := errors.Join(err, log.Close()); err != nil {
-			return nil, err
-		}
-		logs = append(logs, written{filepath.Join(folder, t.Log), text})
 	}
 	return logs, nil
 }
