@@ -120,10 +120,3 @@ func (d *doubt) each(do func(source)) {
 		}
 	}
 }
-
-// peakSpread is 5 and 95 % of a peak [°C].
-func (f *flown) peakSpread(i int) (lo, hi float64) {
-	m := &f.spread.Margins[i]
-	limit := f.result.Peaks[i].Limit
-	return limit - m.High, limit - m.Low
-}

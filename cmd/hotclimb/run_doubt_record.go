@@ -23,6 +23,7 @@ type (
 	peakDoubtRecord struct {
 		Channel string `json:"channel"`
 		Low     number `json:"value_p5_degC"`
+		Median  number `json:"value_p50_degC"`
 		High    number `json:"value_p95_degC"`
 	}
 	limitDoubtRecord struct {
@@ -68,9 +69,8 @@ func (d *doubt) record(f *flown) *doubtRecord {
 		Draws: s.Draws, Sampling: d.Sampling, Seed: d.Seed, Numbers: len(s.Doubts.Params),
 		Failed: len(s.Failures), Incomplete: s.Incomplete, Turned: s.Turned,
 	}
-	for i, p := range f.result.Peaks {
-		lo, hi := f.peakSpread(i)
-		r.Peaks = append(r.Peaks, peakDoubtRecord{p.Channel, number(lo), number(hi)})
+	for _, p := range s.Peaks {
+		r.Peaks = append(r.Peaks, peakDoubtRecord{p.Channel, number(p.Low), number(p.Median), number(p.High)})
 	}
 	for i := range s.Margins {
 		r.Limits = append(r.Limits, limitDoubt(s.Margins[i].Limit, &s.Margins[i]))

@@ -20,9 +20,9 @@ func (p *page) spread(f *flown) {
 	for i := range s.Margins {
 		m := &s.Margins[i]
 		name, peak := m.Limit, "-"
-		if i < len(f.result.Peaks) {
-			lo, hi := f.peakSpread(i)
-			name, peak = channelName(f.result.Peaks[i].Channel), between(t, lo, hi)
+		if i < len(s.Peaks) {
+			k := &s.Peaks[i]
+			name, peak = channelName(k.Channel), between(t, k.Low, k.High)
 		}
 		rows = append(rows, spreadRow(name, peak, d, m))
 	}

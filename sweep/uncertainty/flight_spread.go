@@ -25,6 +25,7 @@ type FlightSpread struct {
 
 	Margins []MarginSpread // to the limits, in the order coolant, oil, boiling; the last where it can boil
 	Least   MarginSpread   // to the nearest of them: Passed is the chance to exceed any
+	Peaks   []PeakSpread   // of the coolant and the oil at their sensors
 	Bands   []Band         // of the coolant and the oil at their sensors; nil without Times, and when the flight as it stands does not begin
 }
 
@@ -33,6 +34,14 @@ type FlightSpread struct {
 type MarginSpread struct {
 	Limit  string  // CoolantLimit, OilLimit or BoilLimit; "" for the nearest
 	Stated float64 // of the flight with every number as the scenario has it
+	Distribution
+}
+
+// PeakSpread is how far a peak spreads [°C]. A limit may have a doubt of its own,
+// so that this is not the limit less the margin. Passed means nothing.
+type PeakSpread struct {
+	Channel string // as coolant_out
+	Stated  float64
 	Distribution
 }
 
@@ -72,12 +81,12 @@ func OfFlight(ctx context.Context, sc *scenarios.Scenario, set FlightSettings) (
 		return nil, err
 	}
 	study := f.study(orDefault(set.Draws, 256))
-	study.Outputs = len(f.margins) + 2 + 2*len(grid)
+	study.Outputs = f.ends() + 1 + 2*len(grid)
 	study.Evaluate = func(ctx context.Context, x, y []float64) error {
 		r, err := f.drawn(ctx, x)
 		if err == nil {
 			f.put(r, y)
-			f.sampled(r, grid, y[len(f.margins)+1:])
+			f.puts(r, grid, y)
 		}
 		return err
 	}
@@ -133,6 +142,18 @@ func end(r *sim.Result) float64 {
 	return r.Legs[len(r.Legs)-1].End
 }
 
+// ends is the place of the end of a flight among the results: after the margins,
+// the least of these and both peaks.
+func (f *flown) ends() int { return len(f.margins) + 1 + len(f.stated.Peaks) }
+
+// puts puts the peaks of a flight into y, then its end and its temperatures.
+func (f *flown) puts(r *sim.Result, grid, y []float64) {
+	for i, p := range r.Peaks {
+		y[len(f.margins)+1+i] = p.Value
+	}
+	f.sampled(r, grid, y[f.ends():])
+}
+
 // sampled puts the end of a flight and both temperatures over a grid of times
 // into y. The last of each stands for the times after the end.
 func (f *flown) sampled(r *sim.Result, grid, y []float64) {
@@ -180,16 +201,19 @@ func (f *flown) spread(s *Study, r *results, grid []float64) (*FlightSpread, err
 
 	stated := make([]float64, s.Outputs)
 	f.put(f.stated, stated)
-	f.sampled(f.stated, grid, stated[len(f.margins)+1:])
+	f.puts(f.stated, grid, stated)
 	for i := range f.margins {
 		out.Margins = append(out.Margins, MarginSpread{f.limit(i), stated[i], s.distribution(r.column(good, i), 0, failed)})
 	}
 	least := len(f.margins)
 	out.Least = MarginSpread{"", stated[least], s.distribution(r.column(good, least), 0, failed)}
+	for i, p := range f.stated.Peaks {
+		out.Peaks = append(out.Peaks, PeakSpread{p.Channel, p.Value, s.distribution(r.column(good, least+1+i), math.Inf(-1), failed)})
+	}
 	if grid == nil {
 		return out, nil
 	}
-	first := least + 2
+	first := f.ends() + 1
 	for _, peak := range f.stated.Peaks {
 		b := Band{Channel: peak.Channel, Limit: peak.Limit}
 		b.fill(r, good, grid, first)
