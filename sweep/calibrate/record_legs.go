@@ -13,11 +13,13 @@ import (
 const (
 	piece       = 5.0   // length of the shortest leg [s]
 	longest     = 120.0 // of the longest [s]
+	smooth      = 10.0  // over which altitude is a mean [s]
 	alikeSpeed  = 0.7   // [m/s]
 	alikePower  = 0.01  // share of the greater
 	alikeWarmth = 0.3   // [K]
 	alikeClimb  = 0.25  // [m/s]
 
+	overrun = 1e-3 // of the last leg, so that rounding leaves no reading behind it [s]
 	rolling = 13.0 // airspeed below which the aircraft is on the ground [m/s], 25 kt
 	drying  = 1e-8 // flow of spray water that counts as none [m³/s]
 )
@@ -31,7 +33,7 @@ type how struct {
 func (r *Record) between(a, b float64) how {
 	h := how{
 		speed: r.speed.mean(a, b), warmth: r.warmth.mean(a, b),
-		climb: (r.altitude.at(b) - r.altitude.at(a)) / (b - a),
+		climb: (r.height(b) - r.height(a)) / (b - a),
 	}
 	if r.power.known() {
 		h.power = r.power.mean(a, b)
@@ -43,6 +45,15 @@ func (r *Record) between(a, b float64) how {
 		h.water = r.water.mean(a, b)
 	}
 	return h
+}
+
+// height is the altitude of the record [m], of a log as a mean over some seconds:
+// a gauge that goes in steps of 10 ft would else climb and sink at 0.6 m/s.
+func (r *Record) height(t float64) float64 {
+	if r.Log == nil {
+		return r.altitude.at(t)
+	}
+	return r.altitude.mean(t-smooth/2, t+smooth/2)
 }
 
 // alike says that two stretches may be flown as one.
@@ -99,6 +110,7 @@ func (r *Record) legs(p *sim.Plant, day *atmos.Day) []flight.Leg {
 		leg.Throttle = h.power / p.Available(recorded, middle)
 		legs = append(legs, leg)
 	}
+	legs[len(legs)-1].Duration += overrun
 	return legs
 }
 
