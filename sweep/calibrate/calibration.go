@@ -126,7 +126,7 @@ func startsOf(i int, r *Record) []start {
 
 // Temperatures at which a circuit may start [°C]: the ranges of
 // flight.start_coolant and flight.start_oil.
-var coldest, hottest = -40.0, [2]float64{150, 180}
+var coldestStart, hottestStart = -40.0, [2]float64{150, 180}
 
 // problem is that of least squares.
 func (f *fitting) problem() Problem {
@@ -141,7 +141,7 @@ func (f *fitting) problem() Problem {
 	}
 	for _, s := range f.starts {
 		p.Prior = append(p.Prior, s.prior)
-		p.Lo, p.Hi = append(p.Lo, coldest), append(p.Hi, hottest[s.circuit])
+		p.Lo, p.Hi = append(p.Lo, coldestStart), append(p.Hi, hottestStart[s.circuit])
 		p.Scale = append(p.Scale, s.scale)
 	}
 	return p

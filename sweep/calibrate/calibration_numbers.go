@@ -87,6 +87,11 @@ func (f *fitting) doubtful() []unknown {
 	return list
 }
 
+// NotToFit is the error of a path that cannot be sharpened.
+type NotToFit struct{ Path, Reason string }
+
+func (e *NotToFit) Error() string { return e.Path + " " + e.Reason }
+
 // asked is the number of a path that was asked for.
 func (f *fitting) asked(path string) (unknown, error) {
 	p, err := f.base.Compile(path)
@@ -95,22 +100,26 @@ func (f *fitting) asked(path string) (unknown, error) {
 	}
 	n, ok := p.Get(f.base)
 	supposed := f.Supposed[path]
+	reason := ""
 	switch {
 	case !p.IsNumber():
-		return unknown{}, fmt.Errorf("%s is a word, not a number", path)
+		reason = "is a word, not a number"
 	case p.Whole:
-		return unknown{}, fmt.Errorf("%s counts pieces, and pieces have no doubt to sharpen", path)
+		reason = "counts pieces, and pieces have no doubt to sharpen"
 	case gaugeParts[path].part == noisePart:
-		return unknown{}, fmt.Errorf("%s weighs the readings and is not found by them; the scatter of the readings around the model tells it", path)
+		reason = "weighs the readings and is not found by them; their scatter around the model tells it"
 	case !ok:
-		return unknown{}, fmt.Errorf("%s is not given in this scenario", path)
+		reason = "is not given in this scenario"
 	case n.Doubt == 0 && supposed == 0:
-		return unknown{}, fmt.Errorf("%s has no doubt to sharpen: give it one, as in %s=%s ± DOUBT", path, path, n.Format(p.Dimension))
+		reason = fmt.Sprintf("has no doubt to sharpen: give it one, as in --set \"%s=%s ± DOUBT\"", path, n.Format(p.Dimension))
 	case n.Doubt == 0:
 		n.Doubt = supposed
 		u := f.unknown(p, n)
 		u.supposed = true
 		return u, nil
+	}
+	if reason != "" {
+		return unknown{}, &NotToFit{path, reason}
 	}
 	return f.unknown(p, n), nil
 }
