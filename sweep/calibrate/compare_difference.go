@@ -19,11 +19,12 @@ type CircuitDifference struct {
 	Freedom float64 // degrees of freedom of both together
 	Sources []Source
 
-	// More is how many further flights of each of the two configurations, in such
-	// air as before, would tell a true difference of this size from noise with a
-	// probability of eight in ten; 0 where it is told, MostFlights+1 where it takes
-	// more, and Never where the model's part alone is too large for any number.
-	More int
+	// What would tell a true difference of this size from noise with a probability of
+	// eight in ten, where it is not told. More is how many further flights of each of
+	// the two configurations in such air as before; Never where the part of the model
+	// alone is too large for any number. Alike is how many flights of each would do it
+	// in one air, where the model has no part. MostFlights+1 stands for more.
+	More, Alike int
 }
 
 // Source is a number whose doubt is in a difference.
@@ -119,7 +120,7 @@ func (s *scatter) difference(a, b []*ComparedReading, n *numbers, alpha float64)
 	half := studentQuantile(1-alpha/2, d.Freedom) * math.Sqrt(flights+model)
 	d.Low, d.High = d.Value-half, d.Value+half
 	if d.Real = d.Low > 0 || d.High < 0; !d.Real {
-		d.More = s.more(d, first.weight, second.weight, [2]float64{typical(a), typical(b)}, alpha)
+		s.ahead(d, a, b, alpha)
 	}
 	return d
 }
@@ -150,30 +151,39 @@ func typical(list []*ComparedReading) float64 {
 	return sum
 }
 
-// chance is the probability with which CircuitDifference.More asks for a difference
-// to be told.
+// chance is the probability with which a difference is to be told.
 const chance = 0.8
 
-// more is the number of further flights N of both configurations with which
+// ahead finds how many flights N would tell the difference: those with which
 //
 //	|d| ≥ (t(1−α/2) + t(chance)) · √(flights(N) + model)
 //
 // with as many degrees of freedom as there are then (G. W. Snedecor and
-// W. G. Cochran, "Statistical methods", the chapter on the size of samples, from
-// memory).
-func (s *scatter) more(d *CircuitDifference, wa, wb float64, each [2]float64, alpha float64) int {
-	size := math.Abs(d.Value)
-	model := d.Model * d.Model
-	enough := func(flights, nu float64) bool {
+// W. G. Cochran, "Statistical methods", on the size of samples, from memory).
+func (s *scatter) ahead(d *CircuitDifference, a, b []*ComparedReading, alpha float64) {
+	each := [2]float64{typical(a), typical(b)}
+	tells := func(flights, model, nu float64) bool {
 		nu = freedom(flights, model, nu)
-		return size >= (studentQuantile(1-alpha/2, nu)+studentQuantile(chance, nu))*math.Sqrt(flights+model)
+		return math.Abs(d.Value) >= (studentQuantile(1-alpha/2, nu)+studentQuantile(chance, nu))*math.Sqrt(flights+model)
 	}
-	if normal := distuv.UnitNormal; size < (normal.Quantile(1-alpha/2)+normal.Quantile(chance))*d.Model {
-		return Never
+	d.Alike = least(func(n float64) bool {
+		return tells(s.factor*(each[0]+each[1])/n, 0, s.freedom+2*(n-1))
+	})
+	wa, wb, model := weigh(a).weight, weigh(b).weight, d.Model*d.Model
+	d.More = least(func(n float64) bool {
+		return tells(s.factor*(1/(wa+n/each[0])+1/(wb+n/each[1])), model, s.freedom+2*n)
+	})
+	const endless = 1e9 // flights
+	if d.More > MostFlights && d.Alike <= MostFlights && !tells(s.factor*(each[0]+each[1])/endless, model, endless) {
+		d.More = Never
 	}
+}
+
+// least is the least number of flights that is enough, MostFlights+1 when more
+// are needed.
+func least(enough func(n float64) bool) int {
 	for n := 1; n <= MostFlights; n++ {
-		k := float64(n)
-		if enough(s.factor*(1/(wa+k/each[0])+1/(wb+k/each[1])), s.freedom+2*k) {
+		if enough(float64(n)) {
 			return n
 		}
 	}
@@ -183,12 +193,12 @@ func (s *scatter) more(d *CircuitDifference, wa, wb float64, each [2]float64, al
 // sources are the numbers that put most into the model's part of a difference,
 // largest first, as far as each is worth naming.
 func (n *numbers) sources(slopes []float64) []Source {
-	const least = 0.1
+	const named = 0.1
 	var list []Source
 	parts := n.parts(slopes)
 	if all := n.covariance(slopes); all > 0 {
 		for k, part := range parts {
-			if share := part / all; share >= least {
+			if share := part / all; share >= named {
 				list = append(list, Source{n.paths[k], share})
 			}
 		}

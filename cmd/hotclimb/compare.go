@@ -1,0 +1,170 @@
+package main
+
+import (
+	"context"
+	"maps"
+	"slices"
+	"strings"
+
+	"github.com/spf13/cobra"
+	"hotclimb/scenarios"
+	"hotclimb/sweep/calibrate"
+)
+
+// compareFlags are the flags of compare.
+type compareFlags struct {
+	common
+	recordFlags
+	baseline string
+	scatter  string
+	level    float64
+}
+
+// recordsDemo is the built-in scenario that has flight records.
+const recordsDemo = "rotary"
+
+func (p *program) compareCommand() *cobra.Command {
+	var f compareFlags
+	cmd := &cobra.Command{
+		Use:   "compare [FILE]",
+		Short: "say whether what was changed between test flights made a difference",
+		Long: `Brings the flight records of two or more configurations to one day, speed and
+power with the model, and says by how many degrees they differ, within which
+interval, and whether that is real or not distinguishable from noise - and then,
+how many more flights would settle it.
+
+Flight records with the same set are repeats of one configuration; day, flight
+and gauges in it do not count. The first record is the baseline, or that of
+--baseline. All are brought to the first case, or that of --case: its day and its
+flight, flown with each configuration. A change that the model has no number for
+is told apart by setting any number to what it is already.
+
+Intervals hold all at once with the probability --level. Flights of one
+configuration are supposed to scatter by --scatter beyond the noise of the
+gauges; repeats correct that.`,
+		Example: examples(
+			`hotclimb compare rotary`,
+			`hotclimb compare rotary --baseline wide_ring --scatter "3 ddegF"`,
+			`hotclimb compare rotary --test baseline --test wide_ring --out compared --format json`,
+		),
+		Args: atMost(1),
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.compare(cmd.Context(), file(args, recordsDemo), &f)
+		},
+	}
+	f.scenarioFlags(cmd)
+	f.add(cmd)
+	s := cmd.Flags()
+	s.StringVar(&f.baseline, "baseline", "", "compare with the configuration of the flight record `NAME`")
+	s.StringVar(&f.scatter, "scatter", "", "flights scatter by this `DIFFERENCE`, one standard deviation, as 2 ddegF or 1 K (2 ddegF)")
+	s.Float64Var(&f.level, "level", 0.95, "`PROBABILITY` that all intervals hold")
+	f.studyFlags(cmd)
+	return cmd
+}
+
+// compare compares the configurations of flight records and prints what came of it.
+func (p *program) compare(ctx context.Context, file string, f *compareFlags) error {
+	set, err := f.settingsOf()
+	if err != nil {
+		return err
+	}
+	if len(f.cases) > 1 {
+		return badInputf("--case: compare brings all to one case; give one")
+	}
+	records, err := f.records(ctx, file, &f.recordFlags)
+	if err != nil {
+		return err
+	}
+	list, err := f.configurations(records)
+	if err != nil {
+		return err
+	}
+	if err := f.makeFolder(file); err != nil {
+		return err
+	}
+	p.warn(records.warnings())
+	parts := 0
+	for _, c := range list {
+		parts += c.Parts()
+	}
+	bar := p.progress("flights", parts, f.noProgress)
+	set.Done = bar.step
+	compared, err := calibrate.Compare(ctx, list, *set)
+	bar.end()
+	if err != nil {
+		return err
+	}
+	o := &comparison{compared, originOf(records.scenario, records.cases[:1]), records.cases[0], list}
+	if f.out != "" {
+		if err := o.writeFiles(f.out, records); err != nil {
+			return err
+		}
+	}
+	return p.print(o, f.format.word)
+}
+
+// settingsOf reads the flags that say how to compare.
+func (f *compareFlags) settingsOf() (*calibrate.CompareSettings, error) {
+	if err := f.check(); err != nil {
+		return nil, err
+	}
+	if !(f.level >= 0.5 && f.level <= 0.999) {
+		return nil, badInputf("--level %g: give a probability from 0.5 to 0.999", f.level)
+	}
+	set := &calibrate.CompareSettings{Level: f.level, Workers: f.workers}
+	if f.scatter != "" {
+		n, err := scenarios.Parse(f.scatter, scenarios.DimensionOf[scenarios.Difference]())
+		if err != nil {
+			return nil, badInputf("--scatter: %w", err)
+		}
+		if n.Value < 0.1 || n.Value > 20 {
+			return nil, badInputf("--scatter %s: give 0.1 K to 20 K", f.scatter)
+		}
+		set.Scatter = n.Value
+	}
+	return set, nil
+}
+
+// configurations gathers records with the same set. The baseline comes first.
+func (f *compareFlags) configurations(s *recordSet) ([]calibrate.Configuration, error) {
+	var list []calibrate.Configuration
+	var sets []map[string]string
+	baseline := 0
+	var names []string
+	for _, r := range s.records {
+		own := built(r.Test.Set)
+		i := slices.IndexFunc(sets, func(other map[string]string) bool { return maps.Equal(own, other) })
+		if i < 0 {
+			i = len(list)
+			sets = append(sets, own)
+			reference, err := s.cases[0].Scenario.With(scenarios.Settings(own))
+			if err != nil {
+				return nil, badInput{err}
+			}
+			list = append(list, calibrate.Configuration{Name: r.Name, Reference: reference})
+		}
+		list[i].Records = append(list[i].Records, r)
+		names = append(names, r.Name)
+		if r.Name == f.baseline {
+			baseline = i
+		}
+	}
+	if f.baseline != "" && !slices.Contains(names, f.baseline) {
+		return nil, badInputf("--baseline %s: no such flight record is compared (%s)", f.baseline, didYouMean(f.baseline, names))
+	}
+	if len(list) < 2 {
+		return nil, badInputf("%s of one configuration: nothing to compare; give another flight record, with a set that says what was different", counted(len(names), "flight record"))
+	}
+	first := list[baseline]
+	return slices.Insert(slices.Delete(list, baseline, baseline+1), 0, first), nil
+}
+
+// built is what of a set was built: without how it was flown and read.
+func built(set map[string]string) map[string]string {
+	own := maps.Clone(set)
+	maps.DeleteFunc(own, func(path, _ string) bool {
+		section, _, _ := strings.Cut(path, ".")
+		return section == "day" || section == "flight" || section == "gauges"
+	})
+	return own
+}
