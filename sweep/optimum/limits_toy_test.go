@@ -8,6 +8,7 @@ import (
 	"testing"
 
 	"hotclimb/scenarios"
+	"hotclimb/sweep"
 )
 
 // caseOf is one case of a built-in scenario with settings.
@@ -30,7 +31,7 @@ func caseOf(t *testing.T, file, name string, set ...scenarios.Setting) scenarios
 //
 // with speed v [m/s], field temperature T [°C], elevation h [m] and w the litres
 // of spray water a minute times ten, if it runs 100 s at least and the tank lasts
-// so long. A limit passed by m is reached after 600/m s. Above 45 m/s there is no
+// so long, less what is kept. A limit passed by m is reached after 600/m s. Above 45 m/s there is no
 // climb, below 20 m/s no flight.
 func toy(_ context.Context, c condition) (verdict, error) {
 	if c.asFiled {
@@ -49,6 +50,7 @@ func toy(_ context.Context, c condition) (verdict, error) {
 		v.water = waterDensity * s.rate * math.Min(long, 400)
 	}
 	oil := 34 + 0.5*(c.speed-30) - c.temperature
+	coolant, oil = coolant-c.kept.Circuits[sweep.Coolant], oil-c.kept.Circuits[sweep.Oil]
 	v.margin, v.by = coolant, ByCoolant
 	if oil < coolant {
 		v.margin, v.by = oil, ByOil
@@ -206,7 +208,7 @@ func TestFaultsAreTold(t *testing.T) {
 func coolantToy(ctx context.Context, c condition) (verdict, error) {
 	v, err := toy(ctx, condition{speed: c.speed, elevation: 1e5, temperature: c.temperature - 15, asFiled: c.asFiled})
 	spray, _ := toy(ctx, c)
-	v.margin, v.by, v.water = c.speed-c.temperature, ByCoolant, spray.water
+	v.margin, v.by, v.water = c.speed-c.temperature-c.kept.Circuits[sweep.Coolant], ByCoolant, spray.water
 	if s := c.spray; s != nil && (s.time == 0 || s.time >= 100) && s.tank/s.rate >= 100 {
 		v.margin += math.Min(10*s.rate/litrePerMin, 20)
 	}
