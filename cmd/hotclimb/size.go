@@ -7,6 +7,7 @@ import (
 	"github.com/spf13/cobra"
 	"hotclimb/scenarios"
 	"hotclimb/sweep/optimum"
+	"hotclimb/sweep/uncertainty"
 )
 
 // sizeFlags are the flags of size alone. They replace what the section size of
@@ -28,6 +29,8 @@ type sized struct {
 	trade  []optimum.TradePoint // when traded
 	traded bool                 // --trade was given
 	plan   *optimum.Map         // nil when not asked for
+
+	spreads []*uncertainty.FlightSpread // of the cases, at the sizes found; nil without doubt
 }
 
 func (p *program) sizeCommand() *cobra.Command {
@@ -72,7 +75,7 @@ func (f *sizeFlags) add(cmd *cobra.Command) {
 	flags.StringVar(&f.coolantMargin, "coolant-margin", "", "keep this `DIFFERENCE` to the coolant limit, as 5 ddegF or 3 K")
 	flags.StringVar(&f.oilMargin, "oil-margin", "", "keep this `DIFFERENCE` to the oil limit")
 	flags.StringVar(&f.boilMargin, "boil-margin", "", "keep this `DIFFERENCE` to boiling")
-	flags.StringVar(&f.doubt, "doubt", "", "keep `K` standard deviations of each margin on top")
+	flags.StringVar(&f.doubt, "doubt", "", "keep `K` standard deviations of each margin on top, and tell the chance to exceed each limit")
 	flags.StringVar(&f.doubtFrom, "doubt-from", "", "take the deviations for --doubt from `WORD`: slopes or samples")
 	flags.BoolVar(&f.trade, "trade", false, "also find the least drag for every margin")
 }
@@ -162,9 +165,14 @@ func (z *sized) find(ctx context.Context, trade, plan bool) error {
 		}
 	}
 	if plan && len(z.Factors) > 1 {
-		z.plan, err = z.Map(ctx, planSide)
+		if z.plan, err = z.Map(ctx, planSide); err != nil {
+			return err
+		}
 	}
-	return err
+	if z.Doubt > 0 {
+		return z.draw(ctx)
+	}
+	return nil
 }
 
 // planSide is the number of values on each side of the contour chart.
@@ -173,7 +181,11 @@ const planSide = 13
 // flightsExpected is about how many flights a sizing takes; most of them are
 // those of the confirmation.
 func (z *sized) flightsExpected() int {
-	return len(z.Cases) * (40 + 150*len(z.Factors))
+	n := len(z.Cases) * (40 + 150*len(z.Factors))
+	if z.Doubt > 0 {
+		n += len(z.Cases) * (1 + sizeDraws)
+	}
+	return n
 }
 
 // errNoSize says that neither the file nor the command line says what varies.

@@ -28,6 +28,7 @@ type (
 		Confirmation *confirmRecord  `json:"confirmation"`
 		Cures        []cureRecord    `json:"cures"`
 		Trade        []tradeRecord   `json:"trade,omitempty"`
+		Chances      []chanceRecord  `json:"chances,omitempty"`
 		Search       searchRecord    `json:"search"`
 	}
 	factorRecord struct {
@@ -124,7 +125,7 @@ func (z *sized) record() sizeRecord {
 	r := sizeRecord{
 		headRecord: z.head(), Fits: z.Fits, Minimise: z.Minimise, Filed: z.design(&z.Start), Least: z.design(&z.Best),
 		Prices: []priceOfRecord{}, AtBounds: []string{}, Cures: []cureRecord{},
-		Search: searchRecord{z.From, z.Iterations, number(z.KKT), z.Rounds, number(z.Moved), z.Flights()},
+		Search: searchRecord{z.From, z.Iterations, number(z.KKT), z.Rounds, number(z.Moved), z.allFlights()},
 	}
 	for _, f := range z.Factors {
 		r.Factors = append(r.Factors, factorRecord{f.Param.Path, f.Param.Column(), number(f.Lo), number(f.Hi)})
@@ -152,6 +153,7 @@ func (z *sized) record() sizeRecord {
 	for i := range z.Cures {
 		r.Cures = append(r.Cures, z.cureRecord(&z.Cures[i]))
 	}
+	r.Chances = z.chanceRecords()
 	for i := range z.trade {
 		r.Trade = append(r.Trade, tradeRecord{number(z.trade[i].Margin), z.design(&z.trade[i].Design)})
 	}

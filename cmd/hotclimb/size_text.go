@@ -31,6 +31,7 @@ func (z *sized) writeText(w io.Writer, s *screen) error {
 	p.sizes()
 	p.line("")
 	p.margins()
+	p.chances()
 	if z.Fits {
 		p.prices()
 		p.confirmed()

@@ -142,7 +142,7 @@ func (p *sizePage) front() {
 // searched adds how the answer was found.
 func (p *sizePage) searched() {
 	p.line("")
-	p.line("Searched from %s in %s%s; %s.", p.From, counted(p.Iterations, "linear program"), p.rounds(), counted(p.Flights(), "flight"))
+	p.line("Searched from %s in %s%s; %s.", p.From, counted(p.Iterations, "linear program"), p.rounds(), counted(p.allFlights(), "flight"))
 }
 
 // rounds tells of the search for margins with doubt.
