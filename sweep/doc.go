@@ -7,7 +7,9 @@
 // nothing that changes: a row is the same whatever ran before or beside it.
 //
 // Rank asks the same of single changes, pairs and numbers moved a tenth; Doubt
-// spreads the margins of one scenario by the doubts of its numbers.
+// spreads the margins of one scenario by the doubts of its numbers. Draws is the one
+// way in which numbers with doubts, and what goes together of them, become points;
+// sweep/uncertainty draws so too.
 //
 // It leaves out searching for the best of anything: sweep/optimum does.
 package sweep
