@@ -69,9 +69,9 @@ func (d *doubtFlags) drawing(seed uint64) uncertainty.FlightSettings {
 func percent(share float64) string {
 	share = min(max(share, 0), 1)
 	switch {
-	case share > 0 && share < 0.005:
+	case share > 0 && share <= 0.005:
 		return "<1 %"
-	case share < 1 && share > 0.995:
+	case share < 1 && share >= 0.995:
 		return ">99 %"
 	}
 	return fmt.Sprintf("%.0f %%", 100*share)
