@@ -52,6 +52,7 @@ func TestCardIsLegible(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		name := rapid.StringOfN(rapid.RuneFrom([]rune("aW._ ")), 1, 150, -1).Draw(t, "name")
 		table := &optimum.LimitTable{Case: name, Leg: name, Above: []float64{3, 6, 9}}
+		table.Doubt = rapid.SampledFrom([]float64{0, 1, 1.645}).Draw(t, "doubt")
 		speeds := rapid.IntRange(1, 9).Draw(t, "speeds")
 		for e := range rapid.IntRange(1, 6).Draw(t, "elevations") {
 			for s := range speeds {

@@ -144,6 +144,21 @@ func TestCardRoundsToTheSafeSide(t *testing.T) {
 	}
 }
 
+// The foot says what is kept for doubt, and nothing where nothing is.
+func TestCardTellsDoubt(t *testing.T) {
+	for kept, want := range map[float64]string{0: "", 1: "With 1 standard deviation of doubt", 1.645: "With 1.645 standard deviations of doubt"} {
+		table, svg := usualCard(), bytes.Buffer{}
+		table.Doubt = kept
+		if err := card(t, table, plots.US).WriteSVG(&svg); err != nil {
+			t.Fatal(err)
+		}
+		foot := strings.Join(texts(t, svg.String(), "text"), " ")
+		if !strings.Contains(foot, want) || strings.Contains(foot, "of doubt kept on top of every margin.") != (kept > 0) {
+			t.Errorf("with %g deviations kept: %s", kept, foot)
+		}
+	}
+}
+
 // No minutes are told apart from less than 6 s.
 func TestCardTellsLimitsBeforeTheClimb(t *testing.T) {
 	for _, passed := range []float64{0, 5} {
