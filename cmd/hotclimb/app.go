@@ -64,6 +64,7 @@ far both stay from their limits.`,
 		p.limitsCommand(),
 		p.rankCommand(),
 		p.sizeCommand(),
+		p.correctCommand(),
 		p.compareCommand(),
 	)
 	return root

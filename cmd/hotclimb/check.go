@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"errors"
 	"strings"
 
@@ -14,9 +15,10 @@ func (p *program) checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check FILE",
 		Short: "list every fault of a scenario, with its place and a hint",
-		Long: `Reads a scenario as run does, builds every case, and lists everything that is
-wrong with it, a fault a line: file:line:column: path: what is wrong (hint). The
-exit status is 2 when there is any.`,
+		Long: `Reads a scenario as run does, builds every case, reads the logs of its flight
+records, and lists everything that is wrong with it, a fault a line:
+file:line:column: path: what is wrong (hint). The exit status is 2 when there is
+any. Rows and readings of logs that are not used are told as warnings.`,
 		Example: examples(
 			`hotclimb check tug`,
 			`hotclimb check tug --defaults`,
@@ -29,7 +31,9 @@ exit status is 2 when there is any.`,
 			}
 			return atMost(1)(cmd, args)
 		},
-		RunE: func(_ *cobra.Command, args []string) error { return p.check(args[0], &c, defaults) },
+		RunE: func(cmd *cobra.Command, args []string) error {
+			return p.check(cmd.Context(), args[0], &c, defaults)
+		},
 	}
 	c.scenarioFlags(cmd)
 	cmd.Flags().BoolVar(&defaults, "defaults", false, "also list the values that are defaults, and their sources")
@@ -37,10 +41,13 @@ exit status is 2 when there is any.`,
 }
 
 // check lists the faults of a scenario, or says that it has none.
-func (p *program) check(file string, c *common, withDefaults bool) error {
+func (p *program) check(ctx context.Context, file string, c *common, withDefaults bool) error {
 	sc, cases, err := c.load(file)
 	if err == nil {
 		_, err = build(cases)
+	}
+	if err == nil {
+		err = p.checkRecords(ctx, sc, c)
 	}
 	var faults scenarios.Faults
 	if err != nil && !errors.As(err, &faults) {
@@ -58,6 +65,31 @@ func (p *program) check(file string, c *common, withDefaults bool) error {
 	}
 	if len(faults) > 0 {
 		return badInputf("%s: %s", file, counted(len(faults), "fault"))
+	}
+	return nil
+}
+
+// checkRecords reads the flight records of a scenario and warns of what of their logs
+// is not used. The error is a scenarios.Faults with what is wrong with them, or that
+// of ctx.
+func (p *program) checkRecords(ctx context.Context, sc *scenarios.Scenario, c *common) error {
+	settings, err := c.settings()
+	if err != nil {
+		return err
+	}
+	set := &recordSet{scenario: sc}
+	r := &logReader{ctx: ctx, scenario: sc, settings: settings}
+	for _, t := range sc.Tests {
+		if record := r.record(t); record != nil {
+			set.records = append(set.records, record)
+		}
+	}
+	p.warn(set.warnings())
+	switch {
+	case r.stopped != nil:
+		return r.stopped
+	case len(r.faults) > 0:
+		return r.faults
 	}
 	return nil
 }

@@ -21,7 +21,7 @@ type logReader struct {
 	decimal  rune
 
 	faults   scenarios.Faults
-	unmapped []unmapped
+	unmapped []unmapped // each with a fault too
 	stopped  error
 }
 
@@ -72,7 +72,9 @@ func (r *logReader) log(t *scenarios.Test) *calibrate.Log {
 		case err != nil:
 			r.tell(t, fmt.Sprintf("cannot read %s: %v", file, reason(err)), "")
 		default:
-			r.unmapped = append(r.unmapped, unmapped{t, file, head})
+			u := unmapped{t, file, head}
+			r.unmapped = append(r.unmapped, u)
+			r.tell(t, "it is not said what the columns of "+file+" hold", u.short())
 		}
 		return nil
 	}
@@ -82,14 +84,27 @@ func (r *logReader) log(t *scenarios.Test) *calibrate.Log {
 		return nil
 	}
 	if err != nil {
-		hint := ""
-		if errors.Is(err, calibrate.ErrDecimal) {
-			hint = "--decimal point, or --decimal comma"
-		}
-		r.tell(t, err.Error(), hint)
+		r.tell(t, strings.TrimPrefix(err.Error(), file+": "), r.remedy(t, err))
 		return nil
 	}
 	return log
+}
+
+// remedy is what helps when a log cannot be read.
+func (r *logReader) remedy(t *scenarios.Test, err error) string {
+	if errors.Is(err, calibrate.ErrDecimal) {
+		return "--decimal point, or --decimal comma"
+	}
+	in, err := r.open(t)
+	if err != nil {
+		return ""
+	}
+	defer func() { _ = in.Close() }() // it was only read
+	head, err := calibrate.ReadLogHead(in)
+	if err != nil || len(head.Header) == 0 {
+		return "look at " + r.file(t)
+	}
+	return fmt.Sprintf("%s has on line %d: %s", r.file(t), head.Line, strings.Join(quotedAll(head.Header), ", "))
 }
 
 // ofFile says that a test stands in the scenario file, not in --log.
@@ -122,28 +137,18 @@ func (r *logReader) tell(t *scenarios.Test, message, hint string) {
 	r.faults = append(r.faults, f)
 }
 
-// err is everything that is wrong.
+// err is everything that is wrong. Where that is only what columns hold, it offers
+// lines to copy.
 func (r *logReader) err() error {
 	switch {
 	case r.stopped != nil:
 		return r.stopped
-	case len(r.faults) > 0:
-		return append(r.faults, r.unmappedFaults()...)
-	case len(r.unmapped) > 0:
+	case len(r.faults) == 0:
+		return nil
+	case len(r.faults) == len(r.unmapped):
 		return badInput{errors.New(offers(r.unmapped))}
 	}
-	return nil
-}
-
-// unmappedFaults are logs without columns as faults.
-func (r *logReader) unmappedFaults() scenarios.Faults {
-	before := len(r.faults)
-	for _, u := range r.unmapped {
-		r.tell(u.test, "it is not said what the columns of "+u.file+" hold", u.short())
-	}
-	added := slices.Clone(r.faults[before:])
-	r.faults = r.faults[:before]
-	return added
+	return r.faults
 }
 
 // interruptible reads until its context ends.

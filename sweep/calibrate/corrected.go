@@ -55,7 +55,7 @@ type CorrectedCircuit struct {
 	Read        float64 // what the gauge showed [°C]
 	Temperature float64 // without the known bias of the gauge [°C]
 	Doubt       float64 // of it, by noise and by doubt of the bias [K]
-	Rate        float64 // with which it changed then, or in all the stretch [K/s]
+	Rate        float64 // with which it changed then, or about all the stretch [K/s]
 	Altitude    float64 // pressure altitude [m]
 	Outside     float64 // [°C]
 	HotDay      float64 // air of the hot day at that altitude [°C]
@@ -225,12 +225,15 @@ func (r *Record) outsideAt(t float64) float64 {
 }
 
 // rate is the slope of the readings of a circuit by least squares: over all of a
-// settled stretch, and about the highest of a climb from half a minute before to
-// half a minute after, or by hand from the reading before to the one after.
+// settled stretch, or at the highest of a climb; of a log from half a minute before
+// to half a minute after, by hand in a climb from the reading before to the one after.
 func (c *correcting) rate(s *spot, from, to float64) float64 {
 	r := c.record
-	if s.kind == Climb && r.Log != nil {
-		from, to = (from+to)/2-block, (from+to)/2+block
+	if r.Log != nil && s.kind == Climb {
+		from, to = (from+to)/2, (from+to)/2
+	}
+	if r.Log != nil {
+		from, to = from-block, to+block // as the windows of segments do
 	}
 	var t, v []float64
 	m := spanOf(momentsOf(r.Test, r.Log))
