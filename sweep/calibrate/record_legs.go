@@ -9,15 +9,17 @@ import (
 )
 
 // A leg goes on as long as the record is flown alike within these: engineering
-// judgement, well below what moves a temperature by the noise of a gauge.
+// judgement. Each leg has the means of its own, so what is lost is how a condition
+// moved within it: 0.01 K against half as much, at nearly twice the legs.
 const (
 	piece       = 5.0   // length of the shortest leg [s]
 	longest     = 120.0 // of the longest [s]
 	smooth      = 10.0  // over which altitude is a mean [s]
-	alikeSpeed  = 0.7   // [m/s]
-	alikePower  = 0.01  // share of the greater
-	alikeWarmth = 0.3   // [K]
-	alikeClimb  = 0.25  // [m/s]
+	alikeSpeed  = 1.5   // [m/s]
+	alikePower  = 0.02  // share of the greater
+	leastPower  = 500.0 // less is alike: a monitor that shows whole hp [W]
+	alikeWarmth = 0.5   // [K]
+	alikeClimb  = 0.4   // [m/s]
 
 	overrun = 1e-3 // of the last leg, so that rounding leaves no reading behind it [s]
 	rolling = 13.0 // airspeed below which the aircraft is on the ground [m/s], 25 kt
@@ -60,7 +62,7 @@ func (r *Record) height(t float64) float64 {
 func (h how) alike(o how) bool {
 	near := func(a, b, tol float64) bool { return math.Abs(a-b) <= tol }
 	return near(h.speed, o.speed, alikeSpeed) && near(h.warmth, o.warmth, alikeWarmth) &&
-		near(h.climb, o.climb, alikeClimb) && near(h.power, o.power, alikePower*max(h.power, o.power)) &&
+		near(h.climb, o.climb, alikeClimb) && near(h.power, o.power, max(leastPower, alikePower*max(h.power, o.power))) &&
 		near(h.engineSpeed, o.engineSpeed, alikePower*max(h.engineSpeed, o.engineSpeed)) &&
 		(h.water > drying) == (o.water > drying) && h.rolls() == o.rolls()
 }
