@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"maps"
 	"slices"
 	"strings"
@@ -137,7 +138,7 @@ func (f *compareFlags) configurations(s *recordSet) ([]calibrate.Configuration, 
 		if i < 0 {
 			i = len(list)
 			sets = append(sets, own)
-			reference, err := s.cases[0].Scenario.With(scenarios.Settings(own))
+			reference, err := f.reference(s, r.Name, own)
 			if err != nil {
 				return nil, badInput{err}
 			}
@@ -157,6 +158,30 @@ func (f *compareFlags) configurations(s *recordSet) ([]calibrate.Configuration, 
 	}
 	first := list[baseline]
 	return slices.Insert(slices.Delete(list, baseline, baseline+1), 0, first), nil
+}
+
+// reference is the first case with a configuration. A case that sets a number
+// which a configuration sets too would differ from the others by that as well.
+func (f *compareFlags) reference(s *recordSet, test string, own map[string]string) (*scenarios.Scenario, error) {
+	k := s.cases[0]
+	settings, err := f.settings()
+	if err != nil {
+		return nil, err
+	}
+	filed, err := s.scenario.AsFlown(&scenarios.Test{}, settings)
+	if err != nil {
+		return nil, err
+	}
+	for _, set := range scenarios.Settings(own) {
+		p, err := k.Scenario.Compile(set.Path)
+		if err != nil {
+			return nil, err
+		}
+		if here, there := p.Text(k.Scenario), p.Text(filed); here != there {
+			return nil, fmt.Errorf("case %s has %s %s, not %s, and test %s sets it too; name another case with --case", k.Name, set.Path, pretty(here), pretty(there), test)
+		}
+	}
+	return k.Scenario.With(scenarios.Settings(own))
 }
 
 // built is what of a set was built: without how it was flown and read.

@@ -244,7 +244,10 @@ func (c *comparing) conclude() (*Comparison, error) {
 		for k := range out.Differences {
 			out.Differences[k].Name = c.list[k+1].Name
 			if a, b := groups[i][k+1], groups[i][0]; len(a) > 0 && len(b) > 0 {
-				out.Differences[k].Circuits[i] = s.difference(a, b, numbers, (1-c.Level)/float64(out.Count))
+				alpha := (1 - c.Level) / float64(out.Count)
+				d := s.difference(a, b, numbers, alpha)
+				s.ahead(d, a, b, alpha)
+				out.Differences[k].Circuits[i] = d
 			}
 		}
 	}

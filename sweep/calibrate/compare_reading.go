@@ -55,8 +55,9 @@ func (c *comparing) record(ctx context.Context, t *flownTest) error {
 			c.ownVariance(t, i, of[i], memory)
 		}
 	}
+	short := t.until(slices.Concat(of[0], of[1]))
 	t.model, err = respond(ctx, t.Scenario, func(ctx context.Context, sc *scenarios.Scenario) (m [2]float64, err error) {
-		trace, err := c.FlyRecord(ctx, t.Record, sc, Conditions{})
+		trace, err := c.FlyRecord(ctx, short, sc, Conditions{})
 		if err != nil {
 			return m, err
 		}
@@ -66,6 +67,20 @@ func (c *comparing) record(ctx context.Context, t *flownTest) error {
 		return m, nil
 	})
 	return err
+}
+
+// until is a record that ends with the leg of the last of some readings: what comes
+// after does not change them.
+func (r *Record) until(list []Reading) *Record {
+	last := 0.0
+	for _, m := range list {
+		last = max(last, m.To)
+	}
+	short := *r
+	if i := slices.IndexFunc(r.cuts, func(at float64) bool { return at > 0 && at >= last }); i >= 0 {
+		short.cuts, short.End = r.cuts[:i+1], r.cuts[i]
+	}
+	return &short
 }
 
 // ownVariance gathers what is in one flight alone.
@@ -165,7 +180,7 @@ func (t *flownTest) remarks() []string {
 		case m == nil:
 			list = append(list, fmt.Sprintf("the %s is not compared: to the last reading it depends on how warm it was at the first; climb for longer", circuitName(i)))
 		case thermostats[i] != nil && m.Read < thermostats[i].Full.Value:
-			list = append(list, fmt.Sprintf("the thermostat of the %s was not fully open, and hides what a change does; fly in warmer air, or slower", circuitName(i)))
+			list = append(list, fmt.Sprintf("the thermostat of the %s was not fully open: it hides what a change does, and intervals may be too narrow; fly in warmer air, or slower", circuitName(i)))
 		}
 	}
 	return list
