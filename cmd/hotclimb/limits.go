@@ -38,8 +38,8 @@ of it also comes as a card of one page, SVG and PDF.
 FILE is a scenario or the name of a built-in one; without it, the demo ` + demo + ` flies.
 --doubt K keeps K standard deviations of every margin on top of it, as they follow
 from the doubts of the numbers in the file and their correlations, by the slopes
-at each speed and elevation. It takes several times as long. Above 1.64 there is
-less than one chance in twenty, or so, that the doubts break the promise.
+at each speed and elevation, which takes several times as long. With 1.64 about
+one chance in twenty is left that these doubts break a limit after all.
 
 The case is the first with a climb leg, or that of --case. The exit status is 3
 when a limit is exceeded on the day of the file, by the flight as filed, without

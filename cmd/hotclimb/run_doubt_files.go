@@ -74,7 +74,7 @@ func (s *caseSource) shares() []plots.ShareOfDoubt {
 	var list, others []plots.ShareOfDoubt
 	for i := range s.Least.Shares {
 		own := &s.Least.Shares[i]
-		k := plots.ShareOfDoubt{Name: shareName(own), Coolant: s.index(uncertainty.CoolantLimit, own.Name), Oil: s.index(uncertainty.OilLimit, own.Name)}
+		k := plots.ShareOfDoubt{Name: s.shareName(own), Coolant: s.index(uncertainty.CoolantLimit, own.Name), Oil: s.index(uncertainty.OilLimit, own.Name)}
 		if own.Name == uncertainty.AllOthers {
 			others = append(others, k)
 		} else {

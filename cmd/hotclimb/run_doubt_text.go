@@ -1,10 +1,14 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
+	"math"
+	"slices"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/sweep"
 	"hotclimb/sweep/uncertainty"
 )
 
@@ -57,7 +61,7 @@ func (p *page) sources(d *doubt) {
 		var rows []table.Row
 		for i := range s.Shares {
 			if k := &s.Shares[i]; k.Total.Value >= leastShare {
-				rows = append(rows, table.Row{shareName(k), percent(k.First.Value), chance(k.Total)})
+				rows = append(rows, table.Row{s.shareName(k), percent(k.First.Value), chance(k.Total)})
 			}
 		}
 		if s.Deviation > 0 {
@@ -71,15 +75,25 @@ func (p *page) sources(d *doubt) {
 	p.line("Status and exit status are those of the flights with all numbers as they stand.")
 }
 
-// shareName is what a share belongs to.
-func shareName(s *uncertainty.Share) string {
-	switch n := len(s.Inputs); {
-	case s.Name == uncertainty.AllOthers:
+// shareName is what a share belongs to, on a line: of many that go together the
+// one that does most, by slopes, stands for all.
+func (s *caseSource) shareName(k *uncertainty.Share) string {
+	switch n := len(k.Inputs); {
+	case k.Name == uncertainty.AllOthers:
 		return fmt.Sprintf("the other %d", n)
+	case n > 2:
+		first := slices.MaxFunc(k.Inputs, func(a, b int) int { return cmp.Compare(s.steepness(a), s.steepness(b)) })
+		return fmt.Sprintf("%s and %d more, together", s.Doubts.Params[first].Path, n-1)
 	case n > 1:
-		return s.Name + ", together"
+		return k.Name + ", together"
 	}
-	return s.Name
+	return k.Name
+}
+
+// steepness is how much a number alone does to the margins of the sensors [K].
+func (s *caseSource) steepness(input int) float64 {
+	by := s.Slopes.By[input]
+	return max(math.Abs(by[sweep.Coolant]), math.Abs(by[sweep.Oil]))
 }
 
 // mostNamed is how many numbers a sentence names.
