@@ -3,6 +3,7 @@ package calibrate
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"hotclimb/scenarios"
 	"hotclimb/sim"
@@ -16,6 +17,8 @@ type NextFlight struct {
 	Hazards     []Hazard            // of its own
 	Scenario    *scenarios.Scenario // effective, as it would be flown
 	Outside     float64             // air at its field [°C]
+
+	ownDay bool // the file says on what day it is flown
 }
 
 // Hazard is what makes a flight more dangerous than a usual climb.
@@ -103,6 +106,9 @@ func (m *maker) own(n *scenarios.Next, cases []scenarios.CaseScenario, target in
 		return fmt.Errorf("next.%s: %w", n.Name, err)
 	}
 	f := NextFlight{Name: n.Name, Title: n.Title, Caution: n.Caution, Scenario: sc}
+	for path := range n.Set {
+		f.ownDay = f.ownDay || strings.HasPrefix(path, "day.")
+	}
 	if m.tapes(from, sc) {
 		f.Hazards = append(f.Hazards, Taped)
 	}
@@ -149,13 +155,17 @@ func slower(from, sc *scenarios.Scenario) bool {
 // fieldAir is the air at the field of a plant [°C].
 func fieldAir(p *sim.Plant) float64 { return p.Weather.Day.Temperature(p.Weather.Elevation) }
 
-// inAir is a flight in the air of both ends of a range, or in its own where the
-// file says that it is flown on another day than the target.
+// inAir is a flight in the air of both ends of a range, or in that of its own day
+// where the file gives it one and no range is asked for.
 func (m *maker) inAir(f NextFlight, air AirRange) []NextFlight {
 	p, err := f.Scenario.Build()
 	if err != nil {
 		m.leave(f.Name, err)
 		return nil
+	}
+	if f.ownDay && !air.Given {
+		f.Outside = fieldAir(p)
+		return []NextFlight{f}
 	}
 	hot, standard := fieldAir(m.plant), atmos.Standard()
 	var list []NextFlight

@@ -1,0 +1,231 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/sweep"
+	"hotclimb/sweep/calibrate"
+)
+
+// writeText writes the ranking of flights for people, as a screen can show it.
+func (o *nextOutcome) writeText(w io.Writer, s *screen) error {
+	p := &nextPage{&page{screen: s, units: o.units}, o}
+	p.line("%s", p.paint(bold, o.scenario.Title))
+	p.line("")
+	p.now()
+	p.line("")
+	p.flights()
+	p.line("")
+	p.advice()
+	p.left()
+	p.line("")
+	p.hazards()
+	_, err := w.Write(p.Bytes())
+	return err
+}
+
+// nextPage is the text of next in the making.
+type nextPage struct {
+	*page
+	*nextOutcome
+}
+
+// say adds a sentence in which no number loses its percent sign.
+func (p *nextPage) say(sentence string) {
+	p.note(strings.ReplaceAll(sentence, " %", noBreak+"%"))
+}
+
+// circuitWords are the circuits by number.
+var circuitWords = [2]string{sweep.Coolant: "coolant", sweep.Oil: "oil"}
+
+// odds prints a probability, finer than percent does where it is small.
+func odds(share float64) string {
+	switch {
+	case share > 0 && share < 0.001:
+		return "< 0.1 %"
+	case share < 0.0995:
+		return fmt.Sprintf("%.1f %%", 100*share)
+	}
+	return fmt.Sprintf("%.0f %%", 100*share)
+}
+
+// now adds what is believed of the target.
+func (p *nextPage) now() {
+	t := p.found
+	title := p.target.Name
+	if p.target.Title != "" {
+		title += " - " + p.target.Title
+	}
+	p.line("%s: which flight would teach most", p.paint(bold, title))
+	over := t.Passed()
+	for c, word := range circuitWords {
+		p.entry(word, "margin %s ± %s, so %s to pass the limit", difference.in(p.units).number(t.Margin[c]),
+			difference.show(p.units, t.Now[c]), odds(over[c]))
+	}
+	var from []string
+	for _, k := range t.Sources(t.Deciding, 3) {
+		n := &t.Numbers[k]
+		from = append(from, fmt.Sprintf("%s %s", n.Param.Path, odds(n.Share[t.Deciding])))
+	}
+	p.say(fmt.Sprintf("± is one standard deviation, to first order. The doubt of the %s, which is more likely to pass its limit, comes most from %s.",
+		circuitWords[t.Deciding], strings.Join(from, ", ")))
+}
+
+// flights adds the table.
+func (p *nextPage) flights() {
+	t, d := p.found, difference.in(p.units)
+	header := table.Row{"flight", "air " + temperature.in(p.units).name, "coolant ± " + d.name, "oil ± " + d.name, "wrong", "over", ""}
+	rows := []table.Row{{"now", "", d.number(t.Now[0]), d.number(t.Now[1]), odds(t.NowMisjudged()), "", ""}}
+	for i := range t.Rows {
+		r := &t.Rows[i]
+		word := ""
+		switch {
+		case r.OverLimit:
+			word = p.paint(red, "not so")
+		case r.Passes > calibrate.MostRisk:
+			word = p.paint(yellow, "risky")
+		}
+		rows = append(rows, table.Row{r.Flight.Name, temperature.in(p.units).number(r.Flight.Outside), d.number(r.After[0]),
+			d.number(r.After[1]), odds(r.Misjudged), odds(r.Passes), word})
+	}
+	p.table(1, header, rows)
+	p.say(fmt.Sprintf("coolant, oil: doubt of their margins in case %s that is left after the flight; wrong: chance that what is then believed of the %s limit is wrong; over: chance that the flight itself passes a limit, by what is known now", p.target.Name, circuitWords[t.Deciding]))
+	p.say("not so: it passes a limit or boils with the numbers as they stand, and is not to be flown as proposed; risky: it does with a chance above " + odds(calibrate.MostRisk))
+	if p.own {
+		p.say("the flights are those of the section next")
+	} else {
+		p.say("the flights are made from the case; list others in the section next")
+	}
+}
+
+// advice adds which flight to fly and why.
+func (p *nextPage) advice() {
+	t := p.found
+	best := t.Best()
+	if best < 0 {
+		p.line("  %s none of these", p.paint(bold, "FLY NEXT:"))
+		text := "Each passes a limit, or may by what is known now. Wait for cooler air (--outside), or list milder flights in the section next."
+		if r := p.mildest(); r != nil {
+			text += fmt.Sprintf(" The mildest is %s at %s, with a chance of %s.", r.Flight.Name, temperature.show(p.units, r.Flight.Outside), odds(r.Passes))
+		}
+		p.say(text)
+		return
+	}
+	r := &t.Rows[best]
+	p.line("  %s %s, air at the field %s", p.paint(bold, "FLY NEXT:"), r.Flight.Name, temperature.show(p.units, r.Flight.Outside))
+	if r.Flight.Title != "" {
+		p.say(r.Flight.Title + ".")
+	}
+	d := t.Deciding
+	p.say(fmt.Sprintf("It takes the doubt of the %s margin from %s to %s.", circuitWords[d],
+		difference.show(p.units, t.Now[d]), difference.show(p.units, r.After[d])))
+	p.why(r)
+	if r.Flight.Caution != "" {
+		p.say("Caution: " + r.Flight.Caution)
+	}
+	for _, then := range t.Then(best) {
+		n := &t.Rows[then.Row]
+		if then.Row != best && n.MayBeFlown() {
+			p.say(fmt.Sprintf("After it: %s at %s, which leaves %s.", n.Flight.Name,
+				temperature.show(p.units, n.Flight.Outside), difference.show(p.units, then.After[d])))
+			break
+		}
+	}
+}
+
+// mildest is the flight with the least chance to pass a limit of those that keep
+// them as the numbers stand; nil when none does.
+func (p *nextPage) mildest() *calibrate.NextRow {
+	var least *calibrate.NextRow
+	for i := range p.found.Rows {
+		if r := &p.found.Rows[i]; !r.OverLimit && (least == nil || r.Passes < least.Passes) {
+			least = r
+		}
+	}
+	return least
+}
+
+// why says which numbers a flight shows.
+func (p *nextPage) why(r *calibrate.NextRow) {
+	first := r.Lessons[0]
+	if first.Share <= 0 {
+		p.say("Why: it shows nothing of what the margin depends on.")
+		return
+	}
+	n := &p.found.Numbers[first.Number]
+	text := fmt.Sprintf("Why: %s of what it teaches comes through %s (%s)", odds(first.Share), n.Param.Path, n.Param.Doc)
+	if n.Share[p.found.Deciding] >= 0.5 {
+		text += ", where most of the doubt comes from"
+	}
+	text += fmt.Sprintf("; of the doubt of that number %s is left.", odds(first.Left))
+	if second := r.Lessons[min(1, len(r.Lessons)-1)]; second.Number != first.Number && second.Share > first.Share/4 {
+		text += fmt.Sprintf(" Then %s, %s.", p.found.Numbers[second.Number].Param.Path, odds(second.Share))
+	}
+	p.say(text)
+}
+
+// left adds what is not proposed.
+func (p *nextPage) left() {
+	list := append(append([]calibrate.LeftOut{}, p.leftOut...), p.found.LeftOut...)
+	if len(list) == 0 {
+		return
+	}
+	p.line("")
+	p.line("  Left out:")
+	for _, l := range list {
+		if name := l.Name; math.IsNaN(l.Outside) {
+			p.say(name + ": " + l.Why)
+		} else {
+			p.say(name + " at " + temperature.show(p.units, l.Outside) + ": " + l.Why)
+		}
+	}
+}
+
+// hazards adds the cautions of the flights that are proposed and of all.
+func (p *nextPage) hazards() {
+	coolant, oil := p.target.Scenario.Coolant.Caution.Value, p.target.Scenario.Oil.Caution.Value
+	p.line("Test flights: where an engine stop can be survived, one step at a time, both gauges")
+	p.line("watched. Break off at %s of coolant or %s of oil: less power, nose down.",
+		temperature.show(p.units, coolant), temperature.show(p.units, oil))
+	for _, h := range []calibrate.Hazard{calibrate.Taped, calibrate.Slow, calibrate.FullPower} {
+		if p.has(h) {
+			for _, text := range hazardCautions[h] {
+				p.line("%s", text)
+			}
+		}
+	}
+	p.cautions(p.has(calibrate.Sprayed))
+}
+
+// has says that a flight of the list has a hazard.
+func (p *nextPage) has(h calibrate.Hazard) bool {
+	for i := range p.found.Rows {
+		for _, own := range p.found.Rows[i].Flight.Hazards {
+			if own == h {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// hazardCautions stand under flights of that kind.
+var hazardCautions = map[calibrate.Hazard][]string{
+	calibrate.Taped: {
+		"A taped or closed opening takes cooling away at once and cannot be opened in the",
+		"air. Close it in steps, run up on the ground first, and use tape that no propeller,",
+		"duct or control can catch when it comes off.",
+	},
+	calibrate.Slow: {
+		"A slower climb has less air and less speed above the stall. The flight manual's",
+		"speeds rule.",
+	},
+	calibrate.FullPower: {
+		"Full power in level flight may pass the engine's time limits and the airframe's",
+		"speeds. Those rule, in rough air all the more.",
+	},
+}
