@@ -66,6 +66,7 @@ far both stay from their limits.`,
 		p.sizeCommand(),
 		p.correctCommand(),
 		p.compareCommand(),
+		p.nextCommand(),
 	)
 	return root
 }
