@@ -33,10 +33,11 @@ type Calibration struct {
 const (
 	moves = 0.05 // share of its noise by which a reading is moved by a number worth fitting
 	// A quarter of a standard deviation keeps differences well above the noise of
-	// flights, 1e-4 to 3e-3 K, and 1e-6 of the cost is about the square of that in
-	// units of a gauge's noise. Both are judged from Problem.Step and Settings.Gain.
+	// flights, 1e-4 to 3e-3 K. Where a step promises less than this over the number
+	// of readings, numbers are about a tenth of their doubt from their end: see
+	// Settings.Gain.
 	fitStep  = 0.25
-	fitGain  = 1e-6
+	fitGain  = 0.01
 	mostFits = 100 // steps tried
 )
 
@@ -188,7 +189,7 @@ func (f *fitting) before() []float64 {
 // so it starts from the answer of Huber's, which has one.
 func (f *fitting) search(ctx context.Context) (*Solution, error) {
 	p, x := f.problem(), f.before()
-	set := Settings{Gain: fitGain, Iterations: mostFits}
+	set := Settings{Gain: fitGain / float64(f.readings), Iterations: mostFits}
 	if f.Loss.Kind == Cauchy {
 		q := p
 		q.Loss = Loss{Kind: Huber}
