@@ -150,7 +150,10 @@ func (p *comparePage) brought() {
 func (p *comparePage) foundations() {
 	p.line("")
 	what := "The interval holds"
-	if p.Count > 1 {
+	switch {
+	case p.Count == 2:
+		what = "Both intervals together hold"
+	case p.Count > 2:
 		what = fmt.Sprintf("All %d intervals together hold", p.Count)
 	}
 	p.note(fmt.Sprintf("%s with a probability of %.3g %%. Flights of one aircraft are supposed to scatter by %s beyond the noise of the gauge (--scatter).",
@@ -162,7 +165,7 @@ func (p *comparePage) foundations() {
 	}
 	for c, r := range p.Repeats {
 		if r.Freedom > 0 {
-			p.note(fmt.Sprintf("%s: %s, which differ by %.2g times what noise and scatter were supposed to be; the intervals use %.2g times.",
+			p.note(fmt.Sprintf("%s: %s; such flights scatter by %.2g times what noise and --scatter say, and the intervals use %.2g times.",
 				circuitNames[c], counted(r.Freedom, "repeat"), r.Seen, r.Used))
 		}
 	}
