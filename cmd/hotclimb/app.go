@@ -65,6 +65,7 @@ far both stay from their limits.`,
 		p.rankCommand(),
 		p.sizeCommand(),
 		p.correctCommand(),
+		p.fitCommand(),
 		p.compareCommand(),
 		p.nextCommand(),
 	)
