@@ -9,6 +9,7 @@
 //	hotclimb rank FILE         compares single changes
 //	hotclimb size FILE         finds the smallest openings that hold
 //	hotclimb limits FILE       says up to which air temperature a climb holds
+//	hotclimb correct FILE      corrects test flights to a hot day
 //
 // Standard output carries only the result; progress, warnings and errors go to
 // standard error. The exit status is
