@@ -51,7 +51,8 @@ func (c *studyChecker) points(at string, t *Test) {
 	}
 }
 
-// fit tells paths that cannot be sharpened: words, and numbers without a doubt.
+// fit tells paths that cannot be sharpened: words, and numbers without a doubt,
+// unless a later overlay has set them.
 func (c *studyChecker) fit() {
 	if c.sc.Fit == nil {
 		return
@@ -68,7 +69,7 @@ func (c *studyChecker) fit() {
 		at := join("fit.paths", path)
 		if n, ok := p.Get(v); !p.IsNumber() {
 			c.tell(at, "is a word, not a number", "")
-		} else if !ok || n.Doubt == 0 {
+		} else if (!ok || n.Doubt == 0) && c.sc.where[path].rank <= c.sc.where[at].rank {
 			c.tell(at, "has no doubt to sharpen", "write its value as in 0.60 ± 0.10")
 		}
 	}

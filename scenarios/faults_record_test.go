@@ -1,5 +1,7 @@
 package scenarios
 
+import "testing"
+
 const oneReading = "    points:\n      top: {time: 9 min, altitude: 4000 ft, speed: 70 mph, outside: 68 degF, coolant: 212 degF}\n"
 
 // Faults of flight records, of flights to come and of correlations.
@@ -60,4 +62,16 @@ fit:
 		[]string{
 			`base.yaml:108:67: correlations.a.value: 1.5 is out of range (-1 to 1)`,
 		}},
+}
+
+// TestFitOfWhatAnOverlaySets: an overlay that sets a number of the fit without a
+// doubt makes it known, which is no fault; an overlay that asks for the fit of
+// a number without one is.
+func TestFitOfWhatAnOverlaySets(t *testing.T) {
+	mustLoad(t, good, "aircraft:\n  parasite_drag: 0.05\n")
+	_, err := Load(sources([]string{good, "fit:\n  paths: [aircraft.mass]\n"})...)
+	const want = "over1.yaml:2:11: fit.paths.aircraft.mass: has no doubt to sharpen (write its value as in 0.60 ± 0.10)"
+	if err == nil || err.Error() != want {
+		t.Errorf("got  %v\nwant %s", err, want)
+	}
 }
