@@ -492,3 +492,49 @@ func (p *planned) fitted(t *testing.T, list []openNumber, y []float64) []float64
 	}
 	return s.X
 }
+
+// TestSlopesOfGauges: a bias moves the readings of its gauge alone, by itself; a
+// lag moves them as a flight with another lag says. What is not known of the
+// start takes from what a flight teaches.
+func TestSlopesOfGauges(t *testing.T) {
+	_, cases := towed(t, kept[:2], "gauges.oil.bias=1 K ± 2 K", "gauges.coolant.lag=10 s ± 4 s")
+	sc := cases[0].Scenario
+	list, err := openNumbersOf(sc, mustDoubts(t, sc))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := NextFlight{Name: "as_it_is", Scenario: sc}
+	p, err := planFlight(context.Background(), &f)
+	if err != nil {
+		t.Fatal(err)
+	}
+	most := 0.0
+	for k := range list {
+		u := &list[k]
+		if !u.gauge {
+			continue
+		}
+		z := make([]float64, len(list))
+		z[k] = 1
+		moved := p.flown(t, list, z)
+		for i, v := range p.gaugeSlope(u) {
+			want := moved[i] - p.base.Of(p.record.Readings[i])
+			if math.Abs(v-want) > 1e-9 || p.record.Readings[i].Circuit != u.circuit && v != 0 || !u.lag && p.record.Readings[i].Circuit == u.circuit && v != 2 {
+				t.Fatalf("%s moves reading %d by %g, flown %g", u.param.Path, i, v, want)
+			}
+			most = math.Max(most, math.Abs(v))
+		}
+	}
+	if most != 2 {
+		t.Errorf("no bias moves anything: %g K", most)
+	}
+	full, err := teach(context.Background(), &f, list, nil, func() {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	prior := mustBelieve(t, correlationsOf(sc, list))
+	g := []float64{1, 1, 0, 0}
+	if known, open := prior.after(full.slopes).deviation(g), prior.after(full.whitened).deviation(g); !(known < open*(1-1e-3)) {
+		t.Errorf("with a start that is known %g is left, else %g", known, open)
+	}
+}
