@@ -31,7 +31,8 @@ the case: as it is; each inlet taped to half and shut, unless that leaves a
 circuit no core with air; each exit closed to half, a flap also shut; the climb a
 tenth slower and faster, unless near the stall; and level for 15 minutes, with 75 %
 of the power and all of it. Each is offered in the coolest and the warmest air of
---outside, but in its own where the file gives it a day. Both gauges are taken to be read every half minute with their noise.
+--outside, or on its own day where the file gives it one. Both gauges are taken to
+be read every half minute with their noise.
 
 What would be learned follows from how margins and readings change with each
 doubtful number, to first order, if the model is right in kind. Doubts and
