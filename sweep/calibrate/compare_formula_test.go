@@ -60,7 +60,7 @@ func TestCompareFormula(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for effect, pairs := range map[float64]int{0: 400, 9: 100} {
+	for effect, pairs := range map[float64]int{0: 400, 9: 60} {
 		random, f := rand.New(rand.NewPCG(5, 5)), formula{60, effect}
 		real, missed, mean := 0, 0, 0.0
 		for range pairs {
@@ -101,16 +101,61 @@ func TestCompareFormula(t *testing.T) {
 	}
 }
 
+// TestCompareInTheAirOfTheReference: a flight in the air of the reference needs no
+// step, so that the model puts no doubt into it; one in colder air needs a step that is
+// doubtful by what is different in it alone.
+func TestCompareInTheAirOfTheReference(t *testing.T) {
+	sc, _ := loaded(t, "tug")
+	known := doubting(t, sc, []string{"engine.heat_to_coolant"})
+	wide, err := known.With(scenarios.Settings(widerExit))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := formula{60, 4}
+	c, err := Compare(context.Background(), []Configuration{
+		{"base", []*Record{f.flightIn(t, known, known, [2]float64{35, 30}, faultless)}, known},
+		{"wide", []*Record{f.flightIn(t, wide, wide, [2]float64{20, 33}, faultless)}, wide},
+	}, CompareSettings{FlyRecord: f.record, FlyReference: f.reference})
+	if err != nil {
+		t.Fatal(err)
+	}
+	heat := known.Engine.HeatToCoolant
+	// The slope of the step: 60 K · (1 − 30/33) by the ratio of heat, of which 0.1 % of
+	// the start is left.
+	slower := f.rise * heat.Doubt / 0.66 * (1 - 30.0/33)
+	for i, want := range []float64{0, slower} {
+		for circuit, m := range c.Tests[i].Circuits {
+			if math.Abs(m.Doubt-want) > 0.003*f.rise*heat.Doubt {
+				t.Errorf("%s of %s: step in doubt by %.4f K, want %.4f", circuitName(circuit), c.Tests[i].Configuration, m.Doubt, want)
+			}
+		}
+	}
+	for _, d := range c.Differences[0].Circuits {
+		if math.Abs(d.Value+f.effect) > 0.05 || math.Abs(d.Model-slower) > 0.003*f.rise*heat.Doubt {
+			t.Errorf("difference %.3f ± %.3f K, want %.3f ± %.3f", d.Value, d.Model, -f.effect, slower)
+		}
+	}
+}
+
 // flight is a record by hand: eight minutes at sea level, of which the last readings
 // are compared. The truth is so many deviations from what the file says of the heat.
 func (f formula) flight(t testing.TB, random *rand.Rand, sc *scenarios.Scenario, truth float64) *Record {
 	t.Helper()
-	actual := truthOf(t, sc, []float64{truth})
 	outside, speed := 20+5*random.NormFloat64(), 30+1.5*random.NormFloat64()
+	actual := *sc // of which the formula reads no more than this
+	actual.Engine.HeatToCoolant.Value += truth * sc.Engine.HeatToCoolant.Doubt
+	return f.flightIn(t, &actual, sc, [2]float64{outside, speed}, noisy(random, DefaultScatter, 2/1.8))
+}
+
+// flightIn is such a record of an aircraft that is not quite as the scenario says, in
+// air of one temperature [°C] and at one speed [m/s].
+func (f formula) flightIn(t testing.TB, actual, sc *scenarios.Scenario, air [2]float64, noise func(int, float64) float64) *Record {
+	t.Helper()
+	outside, speed := air[0], air[1]
 	number := func(v float64) scenarios.Number { return scenarios.Number{Value: v, Known: true} }
 	test := &scenarios.Test{Name: "flight", Points: map[string]*scenarios.TestPoint{}}
 	test.Speed.Number, test.Altitude.Number = number(speed), number(0)
-	settled, noise := f.temperature(actual, outside, speed), noisy(random, DefaultScatter, 2/1.8)
+	settled := f.temperature(actual, outside, speed)
 	for k, name := range []string{"a", "b", "c", "d", "e"} {
 		at := 120 * float64(k)
 		p := &scenarios.TestPoint{}
