@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
@@ -34,8 +35,10 @@ func (p *fitPage) residuals() {
 	p.line("  alike: correlation of neighbours in time; 0 where each errs on its own")
 	p.line("  squares over freedom: %.2f, expected 1 ± %.2f", c.Reduced, c.Spread)
 	p.farReadings()
-	for _, text := range p.doubtsOfFit() {
-		p.line("")
+	for i, text := range p.doubtsOfFit() {
+		if i == 0 {
+			p.line("")
+		}
 		p.paragraph("", "%s", text)
 	}
 }
@@ -72,6 +75,10 @@ func (p *fitPage) farReadings() {
 	p.table(3, table.Row{"", "", "", "at min:s", "read " + t.name, "model", "in noise", "counts"}, rows)
 }
 
+// wrong is from how many deviations on one reading may be wrong rather than the
+// model: one in two million is so far off by chance.
+const wrong = 5.0
+
 // loose is how many of its standard deviations the sum of squares may be off.
 const loose = 3.0
 
@@ -80,6 +87,9 @@ func (z *fitted) doubtsOfFit() []string {
 	var list []string
 	c := &z.Checks
 	over := c.Scatters()
+	if n := len(c.Far); n > 0 && z.loss == "squares" && math.Abs(c.Far[0].Deviations) > wrong {
+		list = append(list, fmt.Sprintf("A reading %.0f times its noise off the model may be wrong: look at it, and fit with --loss huber, by which it counts less.", math.Abs(c.Far[0].Deviations)))
+	}
 	for circuit, name := range circuitWords {
 		if ratio := c.Gauges[circuit]; !math.IsNaN(ratio) && math.Abs(over) > loose {
 			list = append(list, z.scattered(circuit, name, ratio, over > 0)...)
@@ -97,13 +107,7 @@ const littleScatter, muchScatter = 0.67, 1.5
 
 // scattered says that a gauge scatters otherwise than its noise.
 func (z *fitted) scattered(circuit int, name string, ratio float64, over bool) []string {
-	var given scenarios.Number
-	for _, r := range z.set.records {
-		given = r.Gauge(circuit).Noise.Number
-	}
-	given.Value *= ratio
-	given.Doubt = 0
-	told := scenarios.Format(roundTwo(given.Value), given.Unit, scenarios.DimensionOf[scenarios.Difference]())
+	told := z.noiseTimes(circuit, ratio)
 	switch {
 	case over && ratio > muchScatter:
 		return []string{fmt.Sprintf("The readings of the %s scatter %.1f times the noise given: give gauges.%s.noise %s and fit again, or the model lacks something. The doubts after the fit are too small as they stand.", name, ratio, name, told)}
@@ -113,10 +117,14 @@ func (z *fitted) scattered(circuit int, name string, ratio float64, over bool) [
 	return nil
 }
 
-// roundTwo rounds to two digits.
-func roundTwo(x float64) float64 {
-	p := math.Pow(10, math.Floor(math.Log10(x))-1)
-	return math.Round(x/p) * p
+// noiseTimes is the noise of a gauge times a factor, to two digits in its unit.
+func (z *fitted) noiseTimes(circuit int, ratio float64) string {
+	given, d := z.set.records[0].Gauge(circuit).Noise.Number, scenarios.DimensionOf[scenarios.Difference]()
+	x, err := scenarios.Convert(ratio*given.Value, given.Unit, d)
+	if err != nil {
+		return scenarios.Format(ratio*given.Value, "", d)
+	}
+	return strconv.FormatFloat(x, 'g', 2, 64) + " " + given.Unit
 }
 
 // suspicious says what is odd with one gauge in one record.

@@ -129,7 +129,7 @@ func (f *fitting) asked(path string) (unknown, error) {
 func (f *fitting) unknown(p scenarios.Param, n scenarios.Number) unknown {
 	g := gaugeParts[p.Path]
 	u := unknown{param: p, mean: n.Value, doubt: n.Doubt, unit: n.Unit, part: g.part, circuit: g.circuit, acts: make([]bool, len(f.Records))}
-	if u.unit == "" {
+	if u.unit == "" || !n.Written {
 		u.unit = p.Unit
 	}
 	for i, r := range f.Records {
