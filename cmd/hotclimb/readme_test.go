@@ -12,11 +12,14 @@ import (
 // fenced finds the blocks of code in the README: their language and text.
 var fenced = regexp.MustCompile("(?ms)^```(\\w*)\n(.*?)^```$")
 
+// named finds the name of its file in the first line of a scenario.
+var named = regexp.MustCompile(`^# ([a-z_]+\.yaml)\n`)
+
 // dots stand in a sample of the README for lines left out.
 const dots = "...\n"
 
 // TestReadme runs every command of the README as printed, one after the other in
-// an empty folder, beside the overlay that is printed there, and holds that the
+// an empty folder, beside the overlays that are printed there, and holds that the
 // samples of output are what is printed.
 func TestReadme(t *testing.T) {
 	readme, err := os.ReadFile("../../README.md")
@@ -29,7 +32,11 @@ func TestReadme(t *testing.T) {
 		if block[1] != "yaml" {
 			continue
 		}
-		if err := os.WriteFile("winter.yaml", []byte(block[2]), 0o644); err != nil {
+		file := named.FindStringSubmatch(block[2])
+		if file == nil {
+			t.Fatalf("a scenario in the README does not say its file:\n%s", block[2])
+		}
+		if err := os.WriteFile(file[1], []byte(block[2]), 0o644); err != nil {
 			t.Fatal(err)
 		}
 	}
