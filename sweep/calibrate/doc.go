@@ -3,6 +3,7 @@
 //
 //	CSV → ReadLog → Log → Segments, FirstPeak → CorrectByRule
 //	Problem → Fit (Levenberg-Marquardt) → Solution → Blind, Sharpened
+//	Records → Calibration.Find → Calibrated → Posterior, Correlations
 //
 // A log is judged row by row: nothing is dropped without a Fault that names its
 // lines and the rule.
@@ -15,6 +16,6 @@
 //
 // Fit finds a local least and takes no derivatives but by differences. Bounds
 // keep the search where the model can be computed; they are no knowledge, and
-// covariances do not count them. It knows nothing of aircraft, and the records
-// are not joined to it yet.
+// covariances do not count them. It knows nothing of aircraft; Calibration joins
+// it to the records of flights.
 package calibrate
