@@ -332,3 +332,25 @@ func TestDemoFitted(t *testing.T) {
 		t.Errorf("readings scatter %.2f of what their noise says, %.1f spreads off", found.Checks.Reduced, s)
 	}
 }
+
+// TestDemoLegs: a flight through turbulence, with an altitude in steps of 10 ft,
+// still is few legs, and they last to the last reading.
+func TestDemoLegs(t *testing.T) {
+	sc, _ := loaded(t, "rotary")
+	for _, r := range demoRecords(t, sc)[:2] {
+		plant, err := r.plant(sc, Conditions{})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n := len(plant.Legs); n > 45 {
+			t.Errorf("%s: %d legs", r.Name, n)
+		}
+		lasts := 0.0
+		for _, leg := range plant.Legs {
+			lasts += leg.Duration
+		}
+		if over := lasts - r.End; over < overrun/2 || over > 2*overrun {
+			t.Errorf("%s: legs end %g s after the record", r.Name, over)
+		}
+	}
+}
