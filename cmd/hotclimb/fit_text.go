@@ -9,7 +9,6 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
-	"github.com/jedib0t/go-pretty/v6/text"
 	"hotclimb/scenarios"
 	"hotclimb/sweep/calibrate"
 )
@@ -61,9 +60,8 @@ func (p *fitPage) hazards() {
 
 // paragraph adds a sentence, indented and cut to the width of tables.
 func (p *fitPage) paragraph(indent, format string, args ...any) {
-	sentence := fmt.Sprintf(format, args...)
-	for line := range strings.Lines(text.WrapSoft(sentence, lineWidth-len(indent))) {
-		p.line("%s%s", indent, strings.TrimRight(line, " \n"))
+	for _, line := range broken(fmt.Sprintf(format, args...), lineWidth-len(indent)) {
+		p.line("%s%s", indent, line)
 	}
 }
 

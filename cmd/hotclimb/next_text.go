@@ -34,11 +34,6 @@ type nextPage struct {
 	*nextOutcome
 }
 
-// say adds a sentence in which no number loses its percent sign.
-func (p *nextPage) say(sentence string) {
-	p.note(strings.ReplaceAll(sentence, " %", noBreak+"%"))
-}
-
 // circuitWords are the circuits by number.
 var circuitWords = [2]string{sweep.Coolant: "coolant", sweep.Oil: "oil"}
 
@@ -71,7 +66,7 @@ func (p *nextPage) now() {
 		n := &t.Numbers[k]
 		from = append(from, fmt.Sprintf("%s %s", n.Param.Path, odds(n.Share[t.Deciding])))
 	}
-	p.say(fmt.Sprintf("± is one standard deviation, to first order. The doubt of the %s, which is more likely to pass its limit, comes most from %s.",
+	p.note(fmt.Sprintf("± is one standard deviation, to first order. The doubt of the %s, which is more likely to pass its limit, comes most from %s.",
 		circuitWords[t.Deciding], strings.Join(from, ", ")))
 }
 
@@ -93,12 +88,12 @@ func (p *nextPage) flights() {
 			d.number(r.After[1]), odds(r.Misjudged), odds(r.Passes), word})
 	}
 	p.table(1, header, rows)
-	p.say(fmt.Sprintf("coolant, oil: doubt of their margins in case %s that is left after the flight; wrong: chance that what is then believed of the %s limit is wrong; over: chance that the flight itself passes a limit, by what is known now", p.target.Name, circuitWords[t.Deciding]))
-	p.say("not so: it passes a limit or boils with the numbers as they stand, and is not to be flown as proposed; risky: it does with a chance above " + odds(calibrate.MostRisk))
+	p.note(fmt.Sprintf("coolant, oil: doubt of their margins in case %s that is left after the flight; wrong: chance that what is then believed of the %s limit is wrong; over: chance that the flight itself passes a limit, by what is known now", p.target.Name, circuitWords[t.Deciding]))
+	p.note("not so: it passes a limit or boils with the numbers as they stand, and is not to be flown as proposed; risky: it does with a chance above " + odds(calibrate.MostRisk))
 	if p.own {
-		p.say("the flights are those of the section next")
+		p.note("the flights are those of the section next")
 	} else {
-		p.say("the flights are made from the case; list others in the section next")
+		p.note("the flights are made from the case; list others in the section next")
 	}
 }
 
@@ -112,25 +107,25 @@ func (p *nextPage) advice() {
 		if r := p.mildest(); r != nil {
 			text += fmt.Sprintf(" The mildest is %s at %s, with a chance of %s.", r.Flight.Name, temperature.show(p.units, r.Flight.Outside), odds(r.Passes))
 		}
-		p.say(text)
+		p.note(text)
 		return
 	}
 	r := &t.Rows[best]
 	p.line("  %s %s, air at the field %s", p.paint(bold, "FLY NEXT:"), r.Flight.Name, temperature.show(p.units, r.Flight.Outside))
 	if r.Flight.Title != "" {
-		p.say(r.Flight.Title + ".")
+		p.note(r.Flight.Title + ".")
 	}
 	d := t.Deciding
-	p.say(fmt.Sprintf("It takes the doubt of the %s margin from %s to %s.", circuitWords[d],
+	p.note(fmt.Sprintf("It takes the doubt of the %s margin from %s to %s.", circuitWords[d],
 		difference.show(p.units, t.Now[d]), difference.show(p.units, r.After[d])))
 	p.why(r)
 	if r.Flight.Caution != "" {
-		p.say("Caution: " + r.Flight.Caution)
+		p.note("Caution: " + r.Flight.Caution)
 	}
 	for _, then := range t.Then(best) {
 		n := &t.Rows[then.Row]
 		if then.Row != best && n.MayBeFlown() {
-			p.say(fmt.Sprintf("After it: %s at %s, which leaves %s.", n.Flight.Name,
+			p.note(fmt.Sprintf("After it: %s at %s, which leaves %s.", n.Flight.Name,
 				temperature.show(p.units, n.Flight.Outside), difference.show(p.units, then.After[d])))
 			break
 		}
@@ -153,7 +148,7 @@ func (p *nextPage) mildest() *calibrate.NextRow {
 func (p *nextPage) why(r *calibrate.NextRow) {
 	first := r.Lessons[0]
 	if first.Share <= 0 {
-		p.say("Why: it shows nothing of what the margin depends on.")
+		p.note("Why: it shows nothing of what the margin depends on.")
 		return
 	}
 	n := &p.found.Numbers[first.Number]
@@ -165,7 +160,7 @@ func (p *nextPage) why(r *calibrate.NextRow) {
 	if second := r.Lessons[min(1, len(r.Lessons)-1)]; second.Number != first.Number && second.Share > first.Share/4 {
 		text += fmt.Sprintf(" Then %s, %s.", p.found.Numbers[second.Number].Param.Path, odds(second.Share))
 	}
-	p.say(text)
+	p.note(text)
 }
 
 // left adds what is not proposed.
@@ -178,9 +173,9 @@ func (p *nextPage) left() {
 	p.line("  Left out:")
 	for _, l := range list {
 		if name := l.Name; math.IsNaN(l.Outside) {
-			p.say(name + ": " + l.Why)
+			p.note(name + ": " + l.Why)
 		} else {
-			p.say(name + " at " + temperature.show(p.units, l.Outside) + ": " + l.Why)
+			p.note(name + " at " + temperature.show(p.units, l.Outside) + ": " + l.Why)
 		}
 	}
 }

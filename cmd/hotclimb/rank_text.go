@@ -6,13 +6,9 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
-	"github.com/jedib0t/go-pretty/v6/text"
 	"hotclimb/sim"
 	"hotclimb/sweep"
 )
-
-// lineWidth is that of sentences.
-const lineWidth = 80
 
 // writeText writes the ranking for people, as a screen can show it.
 func (k *ranking) writeText(w io.Writer, s *screen) error {
@@ -76,16 +72,4 @@ func (p *rankPage) asItIs() {
 	p.table(2, table.Row{"as it is", "", "coolant\n" + d.name, "oil\n" + d.name, "limit after\nmin:s",
 		"drag\n" + force.in(p.units).name, "drag\n" + finePower.in(p.units).name, "climb\n" + climbRate.in(p.units).name}, rows)
 	p.note("coolant and oil are margins to the limits; drag is cooling drag, then the same times airspeed; climb is the rate of climb; all are means over the climb, or over the time in the air without one")
-}
-
-// noBreak is a space at which no line ends.
-const noBreak = "\u00a0"
-
-// note adds a sentence, indented and broken to the width of a line.
-func (p *page) note(sentence string) {
-	unit := " " + difference.in(p.units).name // stays with its number
-	sentence = strings.ReplaceAll(sentence, unit, noBreak+unit[1:])
-	for line := range strings.Lines(text.WrapSoft(sentence, lineWidth-4)) {
-		p.line("    %s", strings.ReplaceAll(strings.TrimRight(line, "\n"), noBreak, " "))
-	}
 }
