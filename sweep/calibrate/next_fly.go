@@ -44,9 +44,10 @@ func planFlight(ctx context.Context, f *NextFlight) (*planned, error) {
 	}
 	p.record = &Record{Name: f.Name, Scenario: f.Scenario}
 	p.conditions(plant)
-	if p.read(); len(p.record.Readings) == 0 {
+	if p.record.End < block {
 		return nil, fmt.Errorf("it is shorter than the %.0f s between readings", block)
 	}
+	p.read()
 	p.record.cut()
 	p.base, err = p.record.Fly(ctx, f.Scenario, Conditions{})
 	return p, err
@@ -104,15 +105,16 @@ func indicated(plant *sim.Plant, tas float64, air atmos.State) float64 {
 	return math.Max(v, 0)
 }
 
-// read writes down when gauges are read, and how warm it was at the start: what
-// the first reading tells, with its noise and the doubt of the gauge.
+// read writes down when gauges are read, first at the start. How warm that is
+// nobody knows but by the readings: as if it were known otherwise, it would tell
+// the bias of the gauge.
 func (p *planned) read() {
 	r := p.record
 	for c, peak := range p.result.Peaks {
 		gauge := r.Gauge(c)
 		sensor := p.result.Trajectory.Find(peak.Channel + "_degC").Values
-		r.Start[c] = Beginning{sensor[0], math.Hypot(gauge.Noise.Value, gauge.Bias.Doubt)}
-		for t := block; t <= r.End; t += block {
+		r.Start[c] = Beginning{sensor[0], unread}
+		for t := 0.0; t <= r.End; t += block {
 			r.Readings = append(r.Readings, Reading{Circuit: c, From: t, To: t, Count: 1})
 			p.noise = append(p.noise, gauge.Noise.Value)
 		}
@@ -128,11 +130,9 @@ type taught struct {
 	quiet    map[string]bool // paths of numbers that move no reading
 }
 
-// teach flies a flight once for each number that is not known. Those of the
-// target share its unknowns where the flight has them at the same value with
-// the same doubt; others are of this flight alone, and take from what it tells.
-// Numbers that have moved nothing on another flight, by path, are first moved
-// all at once: as they move nothing together either, they are done with.
+// teach flies a flight once for each number that is not known. Those that have
+// moved nothing on another flight, by path, are first moved all at once: as they
+// move nothing together either, they are done with.
 func teach(ctx context.Context, f *NextFlight, target []openNumber, quiet map[string]bool, done func()) (*taught, error) {
 	p, err := planFlight(ctx, f)
 	if err != nil {
@@ -146,45 +146,59 @@ func teach(ctx context.Context, f *NextFlight, target []openNumber, quiet map[st
 	if err != nil {
 		return nil, err
 	}
-	n := len(p.record.Readings)
-	t := &taught{plan: p, slopes: mat.NewDense(n, len(target), nil), quiet: map[string]bool{}}
-	nuisance := mat.NewDense(n, len(own)+2, nil)
-	sensors := mat.NewDense(n, len(own)+2, nil) // of the temperatures themselves [K]
-	silent := p.silent(ctx, own, quiet)
+	if len(own) == 0 {
+		return nil, errors.New("every number is known on it: it teaches nothing")
+	}
+	t := &taught{plan: p, quiet: map[string]bool{}}
+	if !p.silent(ctx, own, quiet) {
+		quiet = nil
+	}
+	moved, err := t.fly(ctx, own, quiet, done)
+	if err != nil {
+		return nil, err
+	}
+	nuisances, err := p.startSlopes(ctx)
+	if err != nil {
+		return nil, err
+	}
+	correlation := correlationsOf(f.Scenario, own)
+	if t.passes, err = p.risk(moved, own, correlation); err != nil {
+		return nil, err
+	}
+	p.perNoise(moved)
+	p.perNoise(nuisances)
+	slopes, others, err := apart(moved, own, target, correlation)
+	if err != nil {
+		return nil, err
+	}
+	if others != nil {
+		starts := nuisances
+		nuisances = &mat.Dense{}
+		nuisances.Augment(others, starts)
+	}
+	t.slopes, t.whitened = slopes, whitened(slopes, nuisances)
+	return t, nil
+}
+
+// fly is how the readings move with each number, in K per deviation. Numbers that
+// are quiet are not flown.
+func (t *taught) fly(ctx context.Context, own []openNumber, quiet map[string]bool, done func()) (*mat.Dense, error) {
+	moved := mat.NewDense(len(t.plan.record.Readings), len(own), nil)
 	for k := range own {
 		done()
-		u := &own[k]
-		if silent && quiet[u.param.Path] {
-			t.quiet[u.param.Path] = true
+		path := own[k].param.Path
+		if quiet[path] {
+			t.quiet[path] = true
 			continue
 		}
-		column, err := p.slope(ctx, u)
+		column, err := t.plan.slope(ctx, &own[k])
 		if err != nil {
-			return nil, fmt.Errorf("%s moved by its doubt: %w", u.param.Path, err)
+			return nil, fmt.Errorf("%s moved by its doubt: %w", path, err)
 		}
-		t.quiet[u.param.Path] = still(column)
-		if !u.gauge {
-			sensors.SetCol(k, column)
-		}
-		p.perNoise(column)
-		if j := same(u, target); j >= 0 {
-			t.slopes.SetCol(j, column)
-		} else {
-			nuisance.SetCol(k, column)
-		}
+		t.quiet[path] = still(column)
+		moved.SetCol(k, column)
 	}
-	for c := range p.record.Start {
-		column, err := p.startSlope(ctx, c)
-		if err != nil {
-			return nil, err
-		}
-		sensors.SetCol(len(own)+c, column)
-		p.perNoise(column)
-		nuisance.SetCol(len(own)+c, column)
-	}
-	t.whitened = whitened(t.slopes, nuisance)
-	t.passes = p.risk(sensors, correlationsOf(f.Scenario, own))
-	return t, nil
+	return moved, nil
 }
 
 // still says that no reading moves.
@@ -219,21 +233,9 @@ func (p *planned) silent(ctx context.Context, own []openNumber, quiet map[string
 	return err == nil && still(p.difference(t, 1))
 }
 
-// same is the place of a number in the target; -1 when it is another there.
-func same(u *openNumber, target []openNumber) int {
-	for j := range target {
-		if t := &target[j]; t.param.Path == u.param.Path && t.mean == u.mean && t.sigma == u.sigma {
-			return j
-		}
-	}
-	return -1
-}
-
-// perNoise divides by the noise of each reading.
-func (p *planned) perNoise(column []float64) {
-	for i := range column {
-		column[i] /= p.noise[i]
-	}
+// perNoise divides by the noise of each reading, a row each.
+func (p *planned) perNoise(m *mat.Dense) {
+	m.Apply(func(i, _ int, v float64) float64 { return v / p.noise[i] }, m)
 }
 
 // slope is how the readings move with a number, in K per deviation.
@@ -299,16 +301,21 @@ func (p *planned) gaugeSlope(u *openNumber) []float64 {
 	return column
 }
 
-// startSlope is how the readings move with the start of a circuit, in K per
-// deviation of it.
-func (p *planned) startSlope(ctx context.Context, circuit int) ([]float64, error) {
-	start := [2]float64{p.record.Start[0].Value, p.record.Start[1].Value}
-	start[circuit] += p.record.Start[circuit].Doubt
-	t, err := p.record.Fly(ctx, p.record.Scenario, Conditions{Start: &start})
-	if err != nil {
-		return nil, err
+// startSlopes are how the readings move with both temperatures at the start, in
+// K per deviation.
+func (p *planned) startSlopes(ctx context.Context) (*mat.Dense, error) {
+	moved := mat.NewDense(len(p.record.Readings), len(p.record.Start), nil)
+	for c, begin := range p.record.Start {
+		step := 2 * p.record.Gauge(c).Noise.Value // as far as the readings leave it open
+		start := [2]float64{p.record.Start[0].Value, p.record.Start[1].Value}
+		start[c] += step
+		t, err := p.record.Fly(ctx, p.record.Scenario, Conditions{Start: &start})
+		if err != nil {
+			return nil, err
+		}
+		moved.SetCol(c, p.difference(t, begin.Doubt/step))
 	}
-	return p.difference(t, 1), nil
+	return moved, nil
 }
 
 // difference is that of the readings of a trace from the base, times a factor.
@@ -321,35 +328,31 @@ func (p *planned) difference(t *Trace, factor float64) []float64 {
 }
 
 // risk is the chance that the flight passes a limit: the greatest of the chances
-// at its readings, from the doubts of its own numbers to first order.
-func (p *planned) risk(sensors *mat.Dense, correlation *mat.SymDense) float64 {
-	n, d := sensors.Dims()
-	whole := mat.NewSymDense(d, nil)
-	for i := range d {
-		whole.SetSym(i, i, 1)
-		for j := range i {
-			if own := correlation.SymmetricDim(); i < own {
-				whole.SetSym(i, j, correlation.At(i, j))
-			}
-		}
-	}
-	b, err := newBelief(whole)
+// at its readings, from the doubts of its own numbers, but for those of gauges,
+// to first order. It begins as warm as it does.
+func (p *planned) risk(moved *mat.Dense, own []openNumber, correlation *mat.SymDense) (float64, error) {
+	b, err := newBelief(correlation)
 	if err != nil {
-		return math.NaN()
+		return 0, err
 	}
-	var gauge [2]series
-	for c := range gauge {
+	var sensor [2]series
+	for c := range sensor {
 		for k, t := range p.base.Times {
-			gauge[c].add(t, p.base.Sensor[c][k])
+			sensor[c].add(t, p.base.Sensor[c][k])
 		}
 	}
 	most := 0.0
-	for i := range n {
-		m := p.record.Readings[i]
-		margin := p.result.Peaks[m.Circuit].Limit - gauge[m.Circuit].at(m.From)
-		most = math.Max(most, passed(margin, b.deviation(mat.Row(nil, i, sensors))))
+	for i, m := range p.record.Readings {
+		by := mat.Row(nil, i, moved)
+		for k := range own {
+			if own[k].gauge {
+				by[k] = 0
+			}
+		}
+		margin := p.result.Peaks[m.Circuit].Limit - sensor[m.Circuit].at(m.From)
+		most = math.Max(most, passed(margin, b.deviation(by)))
 	}
-	return most
+	return most, nil
 }
 
 // overLimit says that the flight goes over a limit, or boils, with the numbers

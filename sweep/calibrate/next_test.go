@@ -5,14 +5,12 @@ import (
 	"errors"
 	"math"
 	"math/rand/v2"
-	"os"
 	"reflect"
 	"slices"
 	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
 	"hotclimb/scenarios"
 	"hotclimb/sweep"
 )
@@ -356,141 +354,12 @@ func TestBest(t *testing.T) {
 	}
 }
 
-// TestBruteForceFlights: truths drawn within the doubts, flown as real flights
-// with noise in both gauges, and the numbers fitted to the readings by Fit; then
-// the margin of the hot day is flown with the truth and with what was found. The
-// errors spread as the design says: the sum of squares over σ² is χ² but for what
-// is not linear. HOTCLIMB_LONG=1 takes more draws;
-// 60 of them gave 0.82 to 1.13 of what is said.
-func TestBruteForceFlights(t *testing.T) {
-	draws, names, keep := 3, []string{"as_it_is", "half_belly"}, kept[:3]
-	if os.Getenv("HOTCLIMB_LONG") != "" {
-		draws, names, keep = 20, append(names, "level_75"), kept[:5]
-	}
-	sc, cases := towed(t, keep)
-	table := studied(t, 2, mild, sc, cases, names...)
-	hot, doubts := cases[0].Scenario, mustDoubts(t, cases[0].Scenario)
-	margins := func(sc *scenarios.Scenario) [2]float64 {
-		o, err := outcome(context.Background(), sc)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return [2]float64{o.Circuits[0].Margin, o.Circuits[1].Margin}
-	}
-	said, spread := map[string][2]float64{}, map[string][2]float64{}
-	for _, name := range names {
-		row := table.named(name)
-		p, err := planFlight(context.Background(), &row.Flight)
-		if err != nil {
-			t.Fatal(err)
-		}
-		list, _ := openNumbersOf(hot, doubts)
-		full, err := teach(context.Background(), &row.Flight, list, nil, func() {})
-		if err != nil {
-			t.Fatal(err)
-		}
-		rng := rand.New(rand.NewPCG(5, 4))
-		var squares [2]float64
-		for range draws {
-			z := normals(rng, len(list), 1).RawMatrix().Data
-			y := p.flown(t, list, z)
-			for i := range y {
-				y[i] += p.noise[i] * rng.NormFloat64()
-			}
-			found := p.fitted(t, list, y)
-			truth, got := margins(at(t, hot, list, z)), margins(at(t, hot, list, found))
-			for c := range squares {
-				squares[c] += math.Pow((got[c]-truth[c])/p.said(t, table, full.slopes, c), 2)
-			}
-		}
-		chi := distuv.ChiSquared{K: float64(draws)}
-		for c := range squares {
-			sigma, ratio := p.said(t, table, full.slopes, c), math.Sqrt(squares[c]/float64(draws))
-			t.Logf("%s: %s said %.3f K, spread %.3f K, %.2f of it, %d draws", name, circuitName(c), sigma, sigma*ratio, ratio, draws)
-			a, b := said[name], spread[name]
-			a[c], b[c] = sigma, sigma*ratio
-			said[name], spread[name] = a, b
-			if q := chi.CDF(squares[c]); q < 1e-3 || q > 1-1e-3 {
-				t.Errorf("%s: %s errors are %.2f of what is said", name, circuitName(c), math.Sqrt(squares[c]/float64(draws)))
-			}
-		}
-	}
-	for _, a := range names {
-		for _, b := range names {
-			for c := range 2 {
-				if said[a][c] > 2*said[b][c] && spread[a][c] < spread[b][c] {
-					t.Errorf("%s before %s by draws, not by what is said of the %s", a, b, circuitName(c))
-				}
-			}
-		}
-	}
-}
-
-// said is the doubt of a margin after a flight whose start is known, as the
-// draws have it.
-func (p *planned) said(t *testing.T, table *NextTable, slopes *mat.Dense, c int) float64 {
-	return mustBelieve(t, mat.NewSymDense(len(table.Numbers), mat.DenseCopyOf(eye(len(table.Numbers))).RawMatrix().Data)).after(slopes).deviation(table.g[c])
-}
-
 func eye(n int) mat.Matrix {
 	d := mat.NewDiagDense(n, nil)
 	for i := range n {
 		d.SetDiag(i, 1)
 	}
 	return d
-}
-
-// at is a scenario with its numbers so many deviations from their means.
-func at(t *testing.T, sc *scenarios.Scenario, list []openNumber, z []float64) *scenarios.Scenario {
-	t.Helper()
-	moved, err := sc.Edit(func(c *scenarios.Scenario) error {
-		for k, u := range list {
-			if err := u.param.Set(c, min(max(u.mean+z[k]*u.sigma, u.param.Lo), u.param.Hi)); err != nil {
-				return err
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return moved
-}
-
-// flown are the readings without noise.
-func (p *planned) flown(t *testing.T, list []openNumber, z []float64) []float64 {
-	t.Helper()
-	trace, err := p.record.Fly(context.Background(), at(t, p.record.Scenario, list, z), Conditions{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	y := make([]float64, len(p.record.Readings))
-	for i, m := range p.record.Readings {
-		y[i] = trace.Of(m)
-	}
-	return y
-}
-
-// fitted are the numbers, in deviations, that readings make most probable.
-func (p *planned) fitted(t *testing.T, list []openNumber, y []float64) []float64 {
-	priors := make([]Prior, len(list))
-	for k := range priors {
-		priors[k] = Prior{0, 1}
-	}
-	problem := Problem{
-		Residuals: len(y), Prior: priors, Step: 0.1, Workers: 2,
-		Evaluate: func(_ context.Context, z, r []float64) error {
-			for i, v := range p.flown(t, list, z) {
-				r[i] = (v - y[i]) / p.noise[i]
-			}
-			return nil
-		},
-	}
-	s, err := Fit(context.Background(), problem, make([]float64, len(list)), Settings{Gain: 1e-4})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s.X
 }
 
 // TestSlopesOfGauges: a bias moves the readings of its gauge alone, by itself; a
@@ -516,7 +385,7 @@ func TestSlopesOfGauges(t *testing.T) {
 		}
 		z := make([]float64, len(list))
 		z[k] = 1
-		moved := p.flown(t, list, z)
+		moved := p.flown(t, list, z, [2]float64{})
 		for i, v := range p.gaugeSlope(u) {
 			want := moved[i] - p.base.Of(p.record.Readings[i])
 			if math.Abs(v-want) > 1e-9 || p.record.Readings[i].Circuit != u.circuit && v != 0 || !u.lag && p.record.Readings[i].Circuit == u.circuit && v != 2 {
@@ -536,5 +405,83 @@ func TestSlopesOfGauges(t *testing.T) {
 	g := []float64{1, 1, 0, 0}
 	if known, open := prior.after(full.slopes).deviation(g), prior.after(full.whitened).deviation(g); !(known < open*(1-1e-3)) {
 		t.Errorf("with a start that is known %g is left, else %g", known, open)
+	}
+}
+
+// TestStartTellsNoBias: readings at the start alone, of an engine as warm as
+// nobody knows, leave the bias of a gauge as doubtful as it was.
+func TestStartTellsNoBias(t *testing.T) {
+	_, cases := towed(t, kept[:1], "gauges.oil.bias=0 K ± 5 K")
+	sc := cases[0].Scenario
+	list, err := openNumbersOf(sc, mustDoubts(t, sc))
+	if err != nil || len(list) != 2 || !list[1].gauge {
+		t.Fatal(list, err)
+	}
+	p, err := planFlight(context.Background(), &NextFlight{Name: "as_it_is", Scenario: sc})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var first []Reading
+	for _, m := range p.record.Readings {
+		if m.From == 0 {
+			first = append(first, m)
+		}
+	}
+	if p.record.Readings = first; len(first) != 2 {
+		t.Fatalf("%d readings at the start", len(first))
+	}
+	starts, err := p.startSlopes(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	slopes := mat.NewDense(2, 1, p.gaugeSlope(&list[1]))
+	p.perNoise(starts)
+	p.perNoise(slopes)
+	left := mustBelieve(t, mat.NewSymDense(1, []float64{1})).after(whitened(slopes, starts)).deviation([]float64{1})
+	// Of two normal numbers whose sum is read exactly.
+	if want := unread / math.Hypot(unread, 5); math.Abs(left-want) > 1e-3 {
+		t.Errorf("%g of the doubt of the bias is left, not %g", left, want)
+	}
+}
+
+// TestApart: numbers of a flight that are not those of the target, as nuisances
+// in what is read and as numbers of which nobody asks, leave the same; with
+// correlations between all, singular ones among them.
+func TestApart(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 4))
+	const n = 9
+	named := func(names ...string) (list []openNumber) {
+		for _, name := range names {
+			list = append(list, openNumber{param: scenarios.Param{Path: name}, sigma: 1})
+		}
+		return list
+	}
+	own, target := named("a", "b", "c", "d", "e"), named("d", "z", "b", "a")
+	target[3].sigma = 2 // so that a is another on the flight
+	place := []int{3, 1}
+	for _, causes := range []int{7, 3} {
+		r, moved := correlated(rng, len(own), causes), normals(rng, n, len(own))
+		slopes, nuisance, err := apart(moved, own, target, r)
+		if err != nil {
+			t.Fatal(err)
+		}
+		shared := mat.NewDense(n, len(place), nil)
+		shared.SetCol(0, mat.Col(nil, 0, slopes))
+		shared.SetCol(1, mat.Col(nil, 2, slopes))
+		if mat.Norm(slopes.ColView(1), 1) != 0 || mat.Norm(slopes.ColView(3), 1) != 0 {
+			t.Errorf("readings move with numbers that are not of the flight: %v", mat.Formatted(slopes))
+		}
+		some := mat.NewSymDense(2, []float64{1, r.At(3, 1), r.At(1, 3), 1})
+		got := mustBelieve(t, some).after(whitened(shared, nuisance)).covariance()
+		want := picked(mustBelieve(t, r).after(moved).covariance(), place, place)
+		if !mat.EqualApprox(got, want, 1e-9) {
+			t.Errorf("%d causes: %v is left, jointly %v", causes, mat.Formatted(got), mat.Formatted(want))
+		}
+	}
+	if _, nuisance, err := apart(normals(rng, n, 5), own, own, correlated(rng, 5, 5)); err != nil || nuisance != nil {
+		t.Errorf("nuisances without other numbers: %v, %v", nuisance, err)
+	}
+	if _, nuisance, err := apart(normals(rng, n, 5), own, named("z"), correlated(rng, 5, 5)); err != nil || nuisance == nil {
+		t.Errorf("no number is shared: %v", err)
 	}
 }
