@@ -15,6 +15,10 @@ type Doubt struct {
 	Scenario *scenarios.Scenario // effective, of one case
 	Doubts   *Doubts             // of it, from DoubtsOf
 
+	// Known are slopes by path that are taken as they are, each with no flight;
+	// nil: none. Slopes.Small has some.
+	Known map[string]Margins
+
 	// Fly gives the outcome of a scenario; it is called by Workers goroutines.
 	Fly     func(context.Context, *scenarios.Scenario) (Outcome, error)
 	Workers int // flights at a time; 0 means 1
@@ -62,8 +66,11 @@ func (d *Doubt) Slopes(ctx context.Context) (*Slopes, error) {
 		return nil, err
 	}
 	s.At = MarginsOf(&o)
-	err = d.each(ctx, len(s.By), func(ctx context.Context, k int) error {
-		var err error
+	err = d.each(ctx, len(s.By), func(ctx context.Context, k int) (err error) {
+		if by, known := d.Known[d.Doubts.Params[k].Path]; known {
+			s.By[k] = by
+			return nil
+		}
 		s.By[k], err = d.slope(ctx, s.At, k)
 		return err
 	})
@@ -138,12 +145,29 @@ func (s *Slopes) Variance(numbers []int) Margins {
 }
 
 // Spread is the standard deviation of each margin.
-func (s *Slopes) Spread() Spread {
+func (s *Slopes) Spread() Spread { return s.total().roots() }
+
+// total is the variance of each margin.
+func (s *Slopes) total() Margins {
 	all := make([]int, len(s.By))
 	for k := range all {
 		all[k] = k
 	}
-	return s.Variance(all).roots()
+	return s.Variance(all)
+}
+
+// Small are the slopes, by path, of numbers that alone do less than a share of
+// the variance of every margin. At a flight that is not far from this one they are
+// small as well, and what little they change does not count.
+func (s *Slopes) Small(share float64) map[string]Margins {
+	small, total := map[string]Margins{}, s.total()
+	for k, by := range s.By {
+		counts := func(c int) bool { return by[c] != 0 && by[c]*by[c] >= share*total[c] }
+		if !counts(Coolant) && !counts(Oil) && !counts(Boiling) {
+			small[s.doubts.Params[k].Path] = by
+		}
+	}
+	return small
 }
 
 // BySlopes is the spread to first order, for which see Slopes and its Variance.

@@ -7,6 +7,7 @@ import (
 	"math"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 
 	"hotclimb/scenarios"
@@ -82,6 +83,42 @@ func TestDoubtOfALine(t *testing.T) {
 		if _, err := d.BySamples(context.Background(), 1, 7); err == nil {
 			t.Error("one sample is no error")
 		}
+	}
+}
+
+// Slopes that are known are taken, without a flight. Small are those of the numbers
+// that do less than their share in every margin: of the coolant heat does 90 % and
+// the pump 10 %, of the oil heat does all.
+func TestSmallSlopes(t *testing.T) {
+	d, _ := linearDoubt(t, 0)
+	at, scale := map[string]int{}, map[string]float64{}
+	for k, p := range d.Doubts.Params {
+		at[p.Path], scale[p.Path] = k, 1/d.Doubts.Deviation[k]
+	}
+	const heat, pump = "engine.heat_to_coolant", "coolant.pump_flow"
+	var flights atomic.Int64
+	d.Fly = func(_ context.Context, sc *scenarios.Scenario) (o Outcome, err error) {
+		flights.Add(1)
+		h, _ := d.Doubts.Params[at[heat]].Get(sc)
+		p, _ := d.Doubts.Params[at[pump]].Get(sc)
+		o.Circuits[Coolant].Margin = 3*scale[heat]*h.Value + scale[pump]*p.Value
+		o.Circuits[Oil].Margin = 2 * scale[heat] * h.Value
+		return o, nil
+	}
+	all, err := d.Slopes(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	small := func(share float64) map[string]Margins { return all.Small(share) }
+	if n := len(all.By); len(small(0.09)) != n-2 || len(small(0.11)) != n-1 || len(small(1.01)) != n {
+		t.Errorf("of %d numbers %d, %d and %d are small", n, len(small(0.09)), len(small(0.11)), len(small(1.01)))
+	}
+	d.Known = small(0.11)
+	d.Known[pump] = Margins{7, 0, 0}
+	flights.Store(0)
+	again, err := d.Slopes(context.Background())
+	if err != nil || flights.Load() != 2 || again.By[at[pump]][Coolant] != 7 || math.Abs(again.By[at[heat]][Coolant]-3) > 1e-9 {
+		t.Errorf("%d flights, pump %v, heat %v, %v", flights.Load(), again.By[at[pump]], again.By[at[heat]], err)
 	}
 }
 

@@ -27,7 +27,8 @@ const (
 //
 // With Doubt, a limit counts as passed as soon as no more than so many standard
 // deviations of its margin are left. How far margins spread is found for each
-// speed and elevation, at its highest temperature (see sweep.Slopes), and used for
+// speed and elevation, at its highest temperature (see sweep.Slopes; those of
+// numbers that do little are from the filed speed and elevation), and used for
 // everything at that speed and elevation. The flight as filed is judged without.
 type LimitStudy struct {
 	Case       scenarios.CaseScenario
@@ -53,6 +54,9 @@ func Limits(ctx context.Context, study LimitStudy) (*LimitTable, error) {
 	own, err := p.row(ctx, p.filed.Speed, p.filed.Elevation, p.filed.Temperature, study.Workers)
 	if err != nil {
 		return nil, err
+	}
+	if p.small == nil {
+		p.small = map[string]sweep.Margins{} // it gives none
 	}
 	t := p.table(own)
 	p.done()

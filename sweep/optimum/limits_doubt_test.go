@@ -183,13 +183,14 @@ func TestKeptAt(t *testing.T) {
 	}
 }
 
-// At the highest temperature with two deviations kept, two of them are left of
-// the margin that decides, as a flight and a slope of its own tell.
+// At the highest temperature with half a deviation kept, that much is left of the
+// margin that decides, as a flight and a slope of its own tell. At another speed
+// slopes of all numbers tell hardly anything else than those that were flown there.
 func TestLimitsOfTheTugWithDoubt(t *testing.T) {
 	k := caseOf(t, "tug", "hot_tow")
 	speed := k.Scenario.Flight.Legs[2].Speed.Value
 	const kept = 0.5
-	study := LimitStudy{Case: k, Speeds: []float64{speed}, Elevations: []float64{k.Scenario.Day.Elevation.Value}, Doubt: kept, Workers: 2}
+	study := LimitStudy{Case: k, Speeds: []float64{speed, 1.2 * speed}, Elevations: []float64{k.Scenario.Day.Elevation.Value}, Doubt: kept, Workers: 2}
 	table := limitsOf(t, study)
 	own := table.Own
 	if own.Bound != Found || own.Spread == nil || own.Spread.Circuits[0] < 3 || own.Spread.Boil < 3 {
@@ -210,19 +211,26 @@ func TestLimitsOfTheTugWithDoubt(t *testing.T) {
 	if fall := plain.Temperature - own.Temperature; fall < kept*own.Spread.Circuits[1]*0.7 || fall > kept*own.Spread.Circuits[1]*1.4 {
 		t.Errorf("%g K less for a spread of %+v", fall, *own.Spread)
 	}
-	at := sweepAt(t, k, plain.Temperature)
+	at := sweepAt(t, k, plain.Temperature, speed)
 	for i, s := range at.Circuits {
 		if math.Abs(s-own.Spread.Circuits[i]) > 1e-9 {
 			t.Errorf("circuit %d spreads by %g, as the table has it %g", i, s, own.Spread.Circuits[i])
 		}
 	}
+	fast := table.Rows[1]
+	without := fast.Temperature + kept*fast.Spread.Circuits[sweep.Coolant] // about where the row looked
+	for i, s := range sweepAt(t, k, without, fast.Speed).Circuits {
+		if got := fast.Spread.Circuits[i]; math.Abs(got/s-1) > 0.02 || got == own.Spread.Circuits[i] {
+			t.Errorf("circuit %d spreads by %g at %g m/s, as the table has it %g", i, s, fast.Speed, got)
+		}
+	}
 }
 
 // sweepAt is the spread of the tow without spray at a field temperature.
-func sweepAt(t *testing.T, k scenarios.CaseScenario, temperature float64) sweep.Spread {
+func sweepAt(t *testing.T, k scenarios.CaseScenario, temperature, speed float64) sweep.Spread {
 	t.Helper()
 	sc, err := k.Scenario.Edit(func(sc *scenarios.Scenario) error {
-		for path, value := range map[string]float64{"day.temperature": temperature, "spray.rate": 0} {
+		for path, value := range map[string]float64{"day.temperature": temperature, "spray.rate": 0, "flight.legs.tow.speed": speed} {
 			if err := setAt(sc, path, value); err != nil {
 				return err
 			}

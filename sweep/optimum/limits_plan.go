@@ -30,6 +30,10 @@ type limitPlan struct {
 	elevations  []float64
 	above       []float64
 	flights     atomic.Int64
+
+	// Slopes that serve all flights without spray, by path. The own climb, which is
+	// looked at before all else, gives them; nil until then.
+	small map[string]sweep.Margins
 }
 
 // top is the altitude that ends a leg.
