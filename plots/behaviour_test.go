@@ -215,6 +215,7 @@ func TestBadNumbersAreRefused(t *testing.T) {
 
 // degenerate runs: one sample, all flat at one value, no legs, no exchangers.
 func TestTinyAndFlatRuns(t *testing.T) {
+	t.Parallel()
 	single := sim.Result{
 		Peaks: []sim.Peak{{Channel: "coolant_out", Value: 90, Caution: 90, Limit: 90}, {Channel: "oil_in", Value: 90, Caution: 90, Limit: 90}},
 		Trajectory: &sim.Trajectory{Channels: []sim.Channel{

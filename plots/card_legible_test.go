@@ -49,6 +49,7 @@ func anySpray(t *rapid.T, onto string) *optimum.SprayClimb {
 
 // No text of a card leaves the page or touches another, whatever stands there.
 func TestCardIsLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		name := rapid.StringOfN(rapid.RuneFrom([]rune("aW._ ")), 1, 150, -1).Draw(t, "name")
 		table := &optimum.LimitTable{Case: name, Leg: name, Above: []float64{3, 6, 9}}

@@ -14,6 +14,7 @@ import (
 // required ones: with margins of 10 and 7 K, of which 2 and 4 K are required,
 // 3 K or 5.4 °F.
 func TestContourShowsTheLesserMarginBeyondTheRequired(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		d := ContourData{
 			X: Axis{Label: "x", Values: []float64{0, 1, 2}}, Y: Axis{Label: "y", Values: []float64{0, 1}},

@@ -16,6 +16,7 @@ import (
 const sourceLine = "Made-up tug with two coolers · scenario 5f2b9c0d7e1a · version 0.1.0 · estimate; prove by flight test"
 
 func TestLessonsNameUnitsAndSources(t *testing.T) {
+	t.Parallel()
 	want := map[string]map[plots.Units][]string{
 		// 1.1 K are 1.98 °F, two of them 3.96; 1.4 K are 2.52 °F, two 5.04.
 		"parity_few": {
@@ -62,6 +63,7 @@ func TestLessonsNameUnitsAndSources(t *testing.T) {
 }
 
 func TestLessonsServeReaders(t *testing.T) {
+	t.Parallel()
 	want := map[string]string{
 		"parity_log":       "coolant 1080 readings, 1 refused: read less model on average ",
 		"residuals_log":    "oil 1200 readings, 121 refused, from ",
@@ -81,6 +83,7 @@ func TestLessonsServeReaders(t *testing.T) {
 }
 
 func TestLessonsAreSound(t *testing.T) {
+	t.Parallel()
 	sizes := regexp.MustCompile(`font-size:([0-9.]+)px`)
 	small := regexp.MustCompile(`^([0-8](\.|$))`)
 	for name, fig := range lessons(t, plots.SI) {
@@ -102,6 +105,7 @@ func TestLessonsAreSound(t *testing.T) {
 
 // A chart of many readings says how many it leaves out; one of few has all.
 func TestThinningIsTold(t *testing.T) {
+	t.Parallel()
 	all := lessons(t, plots.SI)
 	count := regexp.MustCompile(`Of (\d+) readings (\d+) are drawn`)
 	for name, want := range map[string]string{"parity_log": "2280", "residuals_log": "2280", "parity_few": "", "residuals_few": "", "residuals_thirteen": ""} {
@@ -169,6 +173,7 @@ func TestRefusedReadingsKeepTheScale(t *testing.T) {
 // Signs tell correlations apart without their shades, marks the circuits
 // without colour.
 func TestLessonsDoWithoutColour(t *testing.T) {
+	t.Parallel()
 	all := lessons(t, plots.US)
 	signs := 0
 	for _, text := range texts(t, svg(t, all["posterior_many"]), "text") {
@@ -365,6 +370,7 @@ func TestWordsOfTheUserCannotBreakLessons(t *testing.T) {
 
 // A figure may be written by several at once.
 func TestLessonsWrittenAtOnce(t *testing.T) {
+	t.Parallel()
 	all := lessons(t, plots.US)
 	for _, name := range []string{"parity_six", "residuals_six", "posterior_four", "differences_usual", "doubt_left_usual", "shares_usual", "bands_over_limit"} {
 		fig := all[name]

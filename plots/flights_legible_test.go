@@ -32,6 +32,7 @@ func anyGauge(t *rapid.T, label string, least int) GaugeReadings {
 }
 
 func TestParityAndResidualsAreLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		records := make([]FlightRecord, rapid.SampledFrom([]int{1, 2, 3, 5, 13}).Draw(t, "records"))
 		for i := range records {
@@ -51,6 +52,7 @@ func TestParityAndResidualsAreLegible(t *testing.T) {
 }
 
 func TestPosteriorIsLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.SampledFrom([]int{1, 2, 3, 4, 5, 6, 7, 8, 9, 12, 13, 25, 40, 42}).Draw(t, "n")
 		numbers, r := make([]FittedNumber, n), make([][]float64, n)
@@ -78,6 +80,7 @@ func TestPosteriorIsLegible(t *testing.T) {
 }
 
 func TestDifferencesAreLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		size := math.Pow(10, rapid.Float64Range(-3, 8).Draw(t, "size"))
 		one := func(label string) *Interval {
@@ -103,6 +106,7 @@ func TestDifferencesAreLegible(t *testing.T) {
 }
 
 func TestDoubtLeftIsLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		size := math.Pow(10, rapid.Float64Range(-3, 8).Draw(t, "size"))
 		one := func(label string) MarginDoubt {
@@ -121,6 +125,7 @@ func TestDoubtLeftIsLegible(t *testing.T) {
 }
 
 func TestSharesAreLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		size := math.Pow(10, rapid.Float64Range(-6, 1.5).Draw(t, "size"))
 		one := func(label string) Index {
@@ -144,6 +149,7 @@ func TestSharesAreLegible(t *testing.T) {
 
 // Bands leave the texts of curves legible.
 func TestBandedSensitivityIsLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		n := rapid.IntRange(1, 6).Draw(t, "n")
 		s := SensitivityCurve{Axis: anyAxis(t, "x", n), Present: math.NaN()}

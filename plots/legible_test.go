@@ -80,6 +80,7 @@ func anyAxis(t *rapid.T, label string, n int) Axis {
 }
 
 func TestSensitivityIsLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		curves := make([]SensitivityCurve, rapid.IntRange(1, 12).Draw(t, "curves"))
 		for i := range curves {
@@ -102,6 +103,7 @@ func TestSensitivityIsLegible(t *testing.T) {
 }
 
 func TestContourIsLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		nx, ny := rapid.IntRange(2, 6).Draw(t, "nx"), rapid.IntRange(2, 6).Draw(t, "ny")
 		d := ContourData{X: anyAxis(t, "x", nx), Y: anyAxis(t, "y", ny), NeedCoolant: 2}
@@ -126,6 +128,7 @@ func TestContourIsLegible(t *testing.T) {
 }
 
 func TestTornadoIsLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		gains := make([]Gain, rapid.IntRange(1, 40).Draw(t, "gains"))
 		size := math.Pow(10, rapid.Float64Range(-3, 8).Draw(t, "size"))
@@ -145,6 +148,7 @@ func TestTornadoIsLegible(t *testing.T) {
 }
 
 func TestFrontIsLegible(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(t *rapid.T) {
 		one := func(label string) FrontPoint {
 			return FrontPoint{

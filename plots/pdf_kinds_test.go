@@ -29,6 +29,7 @@ func kinds(t *testing.T) map[string]*plots.Figure {
 
 // Every kind of figure is a page of PDF, and says why it could not be written.
 func TestPDFOfEveryKind(t *testing.T) {
+	t.Parallel()
 	for name, fig := range kinds(t) {
 		var file bytes.Buffer
 		if err := fig.WritePDF(&file); err != nil {

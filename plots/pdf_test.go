@@ -172,6 +172,7 @@ func TestPDFCanBeRead(t *testing.T) {
 // The same figure gives the same bytes, at once or one after the other, and they
 // say nothing of when.
 func TestPDFRepeats(t *testing.T) {
+	t.Parallel()
 	first := pdfOf(t, pdfSample())
 	for _, date := range regexp.MustCompile(`Date \((.*?)\)`).FindAllSubmatch(first, -1) {
 		if string(date[1]) != "D:20000101000000" {

@@ -96,6 +96,7 @@ func TestContourTellsWhatItCannotShow(t *testing.T) {
 }
 
 func TestStudiesAreSound(t *testing.T) {
+	t.Parallel()
 	sizes := regexp.MustCompile(`font-size:([0-9.]+)px`)
 	for name, fig := range studies(t, plots.SI) {
 		figure := svg(t, fig)

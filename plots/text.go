@@ -2,6 +2,7 @@ package plots
 
 import (
 	"image/color"
+	"sort"
 	"strings"
 	"unicode"
 
@@ -60,14 +61,21 @@ func (w words) fit(room vg.Length) words {
 		return w
 	}
 	runes := []rune(w.text)
-	for n := len(runes) - 1; n > 0; n-- {
-		w.text = strings.TrimRight(string(runes[:n]), " ") + "…"
-		if w.width() <= room {
-			return w
-		}
-	}
+	const end = "…"
 	w.text = ""
+	if n := w.holds(runes[:max(0, len(runes)-1)], end, room); n > 0 {
+		w.text = strings.TrimRight(string(runes[:n]), " ") + end
+	}
 	return w
+}
+
+// holds returns how many runes of a text, with an end after them, go into some
+// room. It bisects, as a longer text is wider.
+func (w words) holds(text []rune, end string, room vg.Length) int {
+	return sort.Search(len(text), func(n int) bool {
+		w.text = strings.TrimRight(string(text[:n+1]), " ") + end
+		return w.width() > room
+	})
 }
 
 // wrap breaks parts into lines not wider than room, with a separator between

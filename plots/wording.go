@@ -29,14 +29,7 @@ func breakText(text string, like words, room vg.Length, most int) []words {
 
 // breakAt returns how many runes go into a line.
 func breakAt(text []rune, like words, room vg.Length) int {
-	fits := 1
-	for n := 1; n <= len(text); n++ {
-		like.text = strings.TrimRight(string(text[:n]), " ")
-		if like.width() > room {
-			break
-		}
-		fits = n
-	}
+	fits := max(1, like.holds(text, "", room))
 	for _, after := range []string{" ", "._/"} {
 		for n := fits; n > fits/2; n-- {
 			if strings.ContainsRune(after, text[n-1]) {
