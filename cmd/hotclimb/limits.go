@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -10,6 +11,7 @@ import (
 	"hotclimb/scenarios"
 	"hotclimb/sim"
 	"hotclimb/sweep/optimum"
+	"hotclimb/sweep/uncertainty"
 )
 
 // limitsFlags are the flags of limits.
@@ -38,8 +40,11 @@ of it also comes as a card of one page, SVG and PDF.
 FILE is a scenario or the name of a built-in one; without it, the demo ` + demo + ` flies.
 --doubt K keeps K standard deviations of every margin on top of it, as they follow
 from the doubts of the numbers in the file and their correlations, by the slopes
-at each speed and elevation, which takes several times as long. With 1.64 about
-one chance in twenty is left that these doubts break a limit after all.
+at each speed and elevation, which takes several times as long. Did margins follow
+the numbers evenly, 1.64 would leave one chance in twenty that the margin which
+decides is used up. They fall faster the hotter it gets, and there are other limits
+beside: so the doubtful numbers of the climb as filed are also drawn, at its
+highest temperature, and the chance to exceed each limit there is told.
 
 The case is the first with a climb leg, or that of --case. The exit status is 3
 when a limit is exceeded on the day of the file, by the flight as filed, without
@@ -95,6 +100,9 @@ func (p *program) limits(ctx context.Context, file string, f *limitsFlags) error
 	if err != nil {
 		return err
 	}
+	if err := o.draw(ctx, f); err != nil {
+		return err
+	}
 	for _, text := range o.table.Filed.Warnings {
 		p.warn([]warning{{o.table.Case, text}})
 	}
@@ -114,6 +122,25 @@ type limitsOutcome struct {
 	origin
 	others []string // cases with a climb that were not looked at
 	table  *optimum.LimitTable
+	spread *uncertainty.FlightSpread // of the climb as filed at its highest temperature; nil without doubt
+}
+
+// draw draws the doubtful numbers of the climb as filed at its highest
+// temperature.
+func (o *limitsOutcome) draw(ctx context.Context, f *limitsFlags) (err error) {
+	if f.doubt == 0 || o.table.Hottest == nil {
+		return nil
+	}
+	o.spread, err = uncertainty.OfFlight(ctx, o.table.Hottest, uncertainty.FlightSettings{
+		Draws: chanceDraws, Seed: f.seed, Workers: f.workers,
+	})
+	if errors.Is(err, uncertainty.ErrNoDoubt) {
+		return nil // all of it is of numbers that a climb sets
+	}
+	if err != nil {
+		err = fmt.Errorf("case %s with its doubtful numbers drawn: %w", o.table.Case, err)
+	}
+	return err
 }
 
 // prepareLimits loads a scenario and makes the study of one of its cases.

@@ -19,6 +19,7 @@ type (
 		Doubt   float64          `json:"deviations_kept,omitempty"` // in all but what is filed
 		Filed   filedClimbRecord `json:"filed"`
 		Own     ceilingRecord    `json:"unlimited"`
+		Chance  *chanceRecord    `json:"unlimited_doubt,omitempty"` // of the climb as filed at its highest temperature
 		Rows    []ceilingRecord  `json:"rows"`
 		Slowest []slowRecord     `json:"slowest"`
 		Spray   *sprayRecord     `json:"spray"`
@@ -97,6 +98,11 @@ func (o *limitsOutcome) record() limitsRecord {
 			number(f.Speed), number(f.Elevation), number(f.Temperature), number(f.Gain),
 			f.Status, number(f.Margin), f.By, f.Trouble, append([]string{}, f.Warnings...),
 		},
+	}
+	if o.spread != nil {
+		k := chanceRecordOf(t.Case, o.spread)
+		r.Chance = &k
+		r.Flights += 1 + o.spread.Draws
 	}
 	for i := range t.Rows {
 		r.Rows = append(r.Rows, ceilingRecordOf(&t.Rows[i]))

@@ -11,6 +11,7 @@ import (
 	"hotclimb/sim"
 	"hotclimb/sweep"
 	"hotclimb/sweep/optimum"
+	"hotclimb/sweep/uncertainty"
 )
 
 // writeText writes the limits for people, as a screen can show them.
@@ -24,7 +25,7 @@ func (o *limitsOutcome) writeText(w io.Writer, s *screen) error {
 	}
 	p.line("%s: limits of the climb, leg %s", p.paint(bold, title), t.Leg)
 	p.unlimited(t)
-	p.keptDoubt(t)
+	p.keptDoubt(o)
 	p.line("")
 	p.ceilings(t)
 	p.line("")
@@ -77,7 +78,8 @@ func (p *page) unlimited(t *optimum.LimitTable) {
 }
 
 // keptDoubt says what is kept on top.
-func (p *page) keptDoubt(t *optimum.LimitTable) {
+func (p *page) keptDoubt(o *limitsOutcome) {
+	t := o.table
 	if t.Doubt == 0 {
 		return
 	}
@@ -90,6 +92,11 @@ func (p *page) keptDoubt(t *optimum.LimitTable) {
 			parts = append(parts, "boiling "+difference.show(p.units, s.Boil))
 		}
 		p.line("  One is, for the climb as filed, %s.", strings.Join(parts, ", "))
+	}
+	if o.spread != nil {
+		p.line("")
+		p.chances("Chance to exceed a limit at "+temperature.show(p.units, t.Own.Temperature),
+			[]string{t.Case}, []*uncertainty.FlightSpread{o.spread})
 	}
 }
 

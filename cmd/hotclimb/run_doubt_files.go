@@ -23,7 +23,7 @@ func (f *flown) bands() []plots.Band {
 		over := f.spread.Margins[i].Passed.Value
 		list = append(list, plots.Band{
 			Channel: b.Channel, Time: b.Time, Low: b.Low, Median: b.Median, High: b.High,
-			Chance: fmt.Sprintf("passes it in %s of %d draws", percent(over), f.spread.Draws-len(f.spread.Failures)),
+			Chance: fmt.Sprintf("over its limit in %s of %d draws", percent(over), f.spread.Draws-len(f.spread.Failures)),
 		})
 	}
 	return list

@@ -71,6 +71,10 @@ func (p *page) sources(d *doubt) {
 			p.line("  %d of %d points count nothing, as a flight of theirs failed.", s.Dropped, s.Points)
 		}
 	})
+	if len(d.sources) > 0 {
+		p.line("  In all is with its 90 %% interval. Alone is known less well, and may come out")
+		p.line("  above it.")
+	}
 	p.line("")
 	p.line("Status and exit status are those of the flights with all numbers as they stand.")
 }

@@ -183,7 +183,7 @@ const planSide = 13
 func (z *sized) flightsExpected() int {
 	n := len(z.Cases) * (40 + 150*len(z.Factors))
 	if z.Doubt > 0 {
-		n += len(z.Cases) * (1 + sizeDraws)
+		n += len(z.Cases) * (1 + chanceDraws)
 	}
 	return n
 }

@@ -11,11 +11,11 @@ import (
 	"hotclimb/sweep/uncertainty"
 )
 
-// sizeDraws is how often the doubtful numbers of a case are drawn at the sizes
-// found. A chance of one half is then known within 7 % (90 % interval).
-const sizeDraws = 128
+// chanceDraws is how often the doubtful numbers of a flight are drawn, at sizes or
+// limits found. A chance of one half is then known within 7 % (90 % interval).
+const chanceDraws = 128
 
-// chanceRecord is the doubt of one case at the sizes found.
+// chanceRecord is the doubt of one flight, at sizes or limits found.
 type chanceRecord struct {
 	Case       string             `json:"case"`
 	Draws      int                `json:"draws"`
@@ -47,7 +47,7 @@ func (z *sized) draw(ctx context.Context) error {
 			return err
 		}
 		z.spreads[k], err = uncertainty.OfFlight(ctx, sc, uncertainty.FlightSettings{
-			Draws: sizeDraws, Seed: z.Seed, Workers: z.Workers, Sim: z.Sim, Flown: z.Flown,
+			Draws: chanceDraws, Seed: z.Seed, Workers: z.Workers, Sim: z.Sim, Flown: z.Flown,
 		})
 		if err != nil && !errors.Is(err, uncertainty.ErrNoDoubt) {
 			return fmt.Errorf("case %s with its doubtful numbers drawn: %w", z.Cases[k].Name, err)
@@ -69,29 +69,37 @@ func (z *sized) allFlights() int {
 
 // chances adds the chance to exceed each limit at the sizes found.
 func (p *sizePage) chances() {
+	var names []string
+	var spreads []*uncertainty.FlightSpread
+	for k, s := range p.spreads {
+		if s != nil {
+			names, spreads = append(names, p.Cases[k].Name), append(spreads, s)
+		}
+	}
+	if spreads != nil {
+		p.line("")
+		p.page.chances("Chance to exceed a limit at these sizes", names, spreads)
+	}
+}
+
+// chances adds the chance of some flights to exceed each limit.
+func (p *page) chances(title string, names []string, spreads []*uncertainty.FlightSpread) {
 	var rows []table.Row
 	var notes []string
-	for k, s := range p.spreads {
-		if s == nil {
-			continue
-		}
-		row := table.Row{p.Cases[k].Name, "-", "-", "-", chance(s.Least.Passed)}
+	for k, s := range spreads {
+		row := table.Row{names[k], "-", "-", "-", chance(s.Least.Passed)}
 		for i := range s.Margins {
 			row[1+i] = chance(s.Margins[i].Passed)
 		}
 		rows = append(rows, row)
 		if n := len(s.Failures); n > 0 {
-			notes = append(notes, fmt.Sprintf("%s: %d of %d draws failed, as the first: %v", p.Cases[k].Name, n, s.Draws, s.Failures[0].Err))
+			notes = append(notes, fmt.Sprintf("%s: %d of %d draws failed, as the first: %v", names[k], n, s.Draws, s.Failures[0].Err))
 		}
 		if s.Incomplete > 0 {
-			notes = append(notes, fmt.Sprintf("%s: in %d of %d draws a leg did not reach its end", p.Cases[k].Name, s.Incomplete, s.Draws))
+			notes = append(notes, fmt.Sprintf("%s: in %d of %d draws a leg did not reach its end", names[k], s.Incomplete, s.Draws))
 		}
 	}
-	if rows == nil {
-		return
-	}
-	p.line("")
-	p.line("Chance to exceed a limit at these sizes, with all doubtful numbers drawn %d", sizeDraws)
+	p.line("%s, with all doubtful numbers drawn %d", title, chanceDraws)
 	p.line("times (its 90 %% interval):")
 	p.table(1, table.Row{"", "coolant", "oil", "boiling", "any"}, rows)
 	for _, n := range notes {
@@ -103,15 +111,18 @@ func (p *sizePage) chances() {
 func (z *sized) chanceRecords() []chanceRecord {
 	var list []chanceRecord
 	for k, s := range z.spreads {
-		if s == nil {
-			continue
+		if s != nil {
+			list = append(list, chanceRecordOf(z.Cases[k].Name, s))
 		}
-		r := chanceRecord{z.Cases[k].Name, s.Draws, len(s.Failures), s.Incomplete, s.Turned, nil}
-		for i := range s.Margins {
-			r.Limits = append(r.Limits, limitDoubt(s.Margins[i].Limit, &s.Margins[i]))
-		}
-		r.Limits = append(r.Limits, limitDoubt(anyLimit, &s.Least))
-		list = append(list, r)
 	}
 	return list
+}
+
+func chanceRecordOf(name string, s *uncertainty.FlightSpread) chanceRecord {
+	r := chanceRecord{name, s.Draws, len(s.Failures), s.Incomplete, s.Turned, nil}
+	for i := range s.Margins {
+		r.Limits = append(r.Limits, limitDoubt(s.Margins[i].Limit, &s.Margins[i]))
+	}
+	r.Limits = append(r.Limits, limitDoubt(anyLimit, &s.Least))
+	return r
 }

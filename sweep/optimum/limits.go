@@ -59,6 +59,11 @@ func Limits(ctx context.Context, study LimitStudy) (*LimitTable, error) {
 		p.small = map[string]sweep.Margins{} // it gives none
 	}
 	t := p.table(own)
+	if own.Bound == Found {
+		if t.Hottest, err = p.edited(condition{speed: own.Speed, elevation: own.Elevation, temperature: own.Temperature}); err != nil {
+			return nil, err
+		}
+	}
 	p.done()
 	err = p.parts(ctx, func(ctx context.Context, g *errgroup.Group) {
 		for i := range t.Rows {

@@ -1,6 +1,7 @@
 package optimum
 
 import (
+	"hotclimb/scenarios"
 	"hotclimb/sim"
 	"hotclimb/sweep"
 )
@@ -16,7 +17,11 @@ type LimitTable struct {
 	Spray       *SprayClimb // nil when the scenario has no spray
 	Doubt       float64     // standard deviations kept on top of every margin, but not in Filed
 	Above       []float64   // steps above the highest temperature at which times are given [K]
-	Flights     int         // flown for all of it
+
+	// Hottest is the case as the own climb flies it at its highest temperature; nil
+	// when there is no such temperature.
+	Hottest *scenarios.Scenario
+	Flights int // flown for all of it
 }
 
 // FiledClimb is the flight of the case as it is filed, spray included.
