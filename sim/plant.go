@@ -125,8 +125,9 @@ type Weather struct {
 	Wind      float64 // headwind on the ground [m/s]
 }
 
-// Start says how warm the plant is at the start.
+// Start says where the flight starts, and how warm the plant is there.
 type Start struct {
+	Above   float64 // height above the field [m]
 	Settled bool    // in the conditions of the first leg
 	Given   bool    // at these temperatures; else as warm as the air
 	Coolant float64 // and metal [°C]

@@ -7,6 +7,7 @@ import (
 
 	"hotclimb/scenarios"
 	"hotclimb/sim"
+	"hotclimb/sim/flight"
 )
 
 // tugPlant is the tug in its hot tow.
@@ -99,5 +100,27 @@ func TestOwnAir(t *testing.T) {
 	at := a.Worst
 	if got, want := p.Available(p.Weather.Day, at.Altitude), at.Power; math.Abs(got-want) > 1e-6*want {
 		t.Errorf("available power %.1f W, flown at full throttle %.1f W", got, want)
+	}
+}
+
+// TestStartAbove: a flight that starts above the field starts in the air of there.
+func TestStartAbove(t *testing.T) {
+	p := *tugPlant(t)
+	p.Start = sim.Start{Above: 1500}
+	p.Legs = []flight.Leg{{Name: "down", Kind: flight.Descend, Speed: 35, Throttle: 0.3, Prescribed: true, RateOfClimb: -2, Duration: 60}}
+	result, err := sim.Run(context.Background(), &p, sim.Settings{Sample: 60})
+	if err != nil {
+		t.Fatal(err)
+	}
+	first := func(name string) float64 { return result.Trajectory.Find(name).Values[0] }
+	high := p.Weather.Elevation + 1500
+	if got := first("altitude_m"); math.Abs(got-high) > 1e-9 {
+		t.Errorf("starts at %.1f m, want %.1f m", got, high)
+	}
+	if got, want := first(result.Peaks[0].Channel+"_degC"), p.Weather.Day.Temperature(high); math.Abs(got-want) > 1e-9 {
+		t.Errorf("coolant starts at %.2f °C, want that of the air there, %.2f °C", got, want)
+	}
+	if result.Incomplete != "" {
+		t.Errorf("incomplete: %s, %q", result.Incomplete, result.Warnings)
 	}
 }

@@ -78,15 +78,16 @@ func newRunner(p *Plant, set Settings) (*runner, error) {
 // start sets the state at which the flight begins.
 func (r *runner) start(ctx context.Context) error {
 	r.leg = &r.Legs[0]
-	w, s := &r.Weather, &r.Plant.Start
-	air := w.Day.Temperature(w.Elevation)
+	s := &r.Plant.Start
+	begin := r.Weather.Elevation + s.Above
+	air := r.day().Temperature(begin)
 	warm := [2]float64{air, air}
 	if s.Given {
 		warm = [2]float64{s.Coolant, s.Oil}
 	}
 	r.coldest = air
 	y := r.y
-	y[metal], y[altitude] = warm[coolant], w.Elevation
+	y[metal], y[altitude] = warm[coolant], begin
 	for _, c := range []side{coolant, oil} {
 		y[c.hot()], y[c.cold()] = warm[c], warm[c]
 		y[c.open()] = 1

@@ -16,6 +16,8 @@ import (
 type Conditions struct {
 	Day   *atmos.Day  // the air of this day, at the throttle of the record
 	Start *[2]float64 // both circuits start here [°C], not where the record says
+
+	RelTol float64 // as in sim.Settings; 0: its default
 }
 
 // Trace is what the model makes of a record.
@@ -41,7 +43,7 @@ func (r *Record) Fly(ctx context.Context, sc *scenarios.Scenario, c Conditions) 
 		return nil, err
 	}
 	t := &Trace{Times: r.grid()}
-	t.Result, err = sweep.FlyPlant(ctx, plant, sim.Settings{Readings: t.Times})
+	t.Result, err = sweep.FlyPlant(ctx, plant, sim.Settings{Readings: t.Times, RelTol: c.RelTol})
 	if err != nil {
 		return nil, fmt.Errorf("test %s: %w", r.Name, err)
 	}
@@ -72,10 +74,12 @@ func (r *Record) plant(sc *scenarios.Scenario, c Conditions) (*sim.Plant, error)
 	p.Legs = r.legs(p, c.Day)
 	lowest := math.Inf(1)
 	for _, at := range r.cuts {
-		lowest = math.Min(lowest, r.altitude.at(at))
+		lowest = math.Min(lowest, r.height(at))
 	}
 	p.Weather.Elevation, p.Weather.Wind = lowest-below, 0
-	p.Start = sim.Start{Given: true, Coolant: r.Start[0].Value, Oil: r.Start[1].Value}
+	p.Start = sim.Start{
+		Above: r.height(0) - p.Weather.Elevation, Given: true, Coolant: r.Start[0].Value, Oil: r.Start[1].Value,
+	}
 	if c.Start != nil {
 		p.Start.Coolant, p.Start.Oil = c.Start[0], c.Start[1]
 	}
