@@ -112,6 +112,9 @@ func (f *recordFlags) added(sc *scenarios.Scenario) ([]*scenarios.Test, error) {
 	var tests []*scenarios.Test
 	taken := sc.TestNames()
 	for _, log := range f.logs {
+		if log == "" {
+			return nil, badInputf("--log: name a CSV file")
+		}
 		t := &scenarios.Test{Name: recordName(log), Log: log}
 		if slices.Contains(taken, t.Name) {
 			return nil, badInputf("--log %s: there is a flight record called %s already; give the file another name", log, t.Name)

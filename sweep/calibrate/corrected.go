@@ -26,8 +26,8 @@ type CorrectSettings struct {
 // judgement.
 const DefaultOutside = 1.0
 
-// DefaultDraws is how often the doubtful numbers are drawn. The standard deviation
-// of so many is known to 1/√(2·63), 9 %.
+// DefaultDraws is how often the doubtful numbers are drawn. The doubt from so many
+// is known to 12 %: see deviation, with the variance of quantiles p(1 − p)/(n·φ²).
 const DefaultDraws = 64
 
 // Corrected is a record corrected to the hot day of a rule.
@@ -97,11 +97,11 @@ type Correction struct {
 // of a rectangular distribution of that width, 1/√12 of it (JCGM 100:2008, 4.3.7).
 // After some minutes it does not matter.
 //
-// The doubt of the model is the spread of m_hot − m_own over flights in which all
-// doubtful numbers of the aircraft are drawn, with their correlations, and the outside
-// air and the start with them. Slopes will not do: where a thermostat regulates in
-// one air and not in the other, a number does much one way and nothing the other, and
-// they were off by a factor of three.
+// The doubt of the model is the spread of m_hot − m_own, half of its middle 68 %, over
+// flights in which all doubtful numbers of the aircraft are drawn, with their
+// correlations, and the outside air and the start with them. Slopes will not do: where
+// a thermostat regulates in one air and not in the other, a number does much one way
+// and nothing the other, and they were off by a factor of three.
 func CorrectRecord(ctx context.Context, r *Record, set CorrectSettings) (*Corrected, error) {
 	set.Outside, set.Draws = cmp.Or(set.Outside, DefaultOutside), cmp.Or(set.Draws, DefaultDraws)
 	c := &correcting{CorrectSettings: set, record: r, day: set.Rule.Day()}
@@ -236,8 +236,7 @@ func (c *correcting) rate(s *spot, from, to float64) float64 {
 		from, to = from-block, to+block // as the windows of segments do
 	}
 	var t, v []float64
-	m := spanOf(momentsOf(r.Test, r.Log))
-	m.each(circuits[s.circuit], func(_ int, at, value float64) {
+	r.span().each(circuits[s.circuit], func(_ int, at, value float64) {
 		t, v = append(t, at), append(v, value)
 	})
 	first := sort.SearchFloat64s(t, from)

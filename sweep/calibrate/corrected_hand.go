@@ -11,8 +11,8 @@ func (r *Record) segments(set SegmentSettings) []Segment {
 	var list []Segment
 	start := r.Log.Time(r.First)
 	for _, s := range Segments(r.Log, set) {
-		if s.From, s.To = s.From-start, s.To-start; s.To > 0 {
-			s.From = max(s.From, 0)
+		if s.From, s.To = s.From-start, s.To-start; s.To > 0 && s.From < r.End {
+			s.From, s.To = max(s.From, 0), min(s.To, r.End)
 			list = append(list, s)
 		}
 	}
@@ -22,10 +22,12 @@ func (r *Record) segments(set SegmentSettings) []Segment {
 // handSegments are those of readings by hand. Between two readings the altitude
 // climbs when it rises by more than Climb, and the record is settled when every
 // fluid that is read changes by less than Rate, on the line through its readings;
-// intervals that follow each other make a segment.
+// intervals that follow each other make a segment. A settled one lasts until the noise
+// of two readings makes their rate doubtful by no more than Rate: two that are alike
+// by chance, or on either side of a highest, do not settle a record.
 func (r *Record) handSegments(set SegmentSettings) []Segment {
 	set = set.orDefaults()
-	h := &handSegmenter{r: r, s: spanOf(momentsOf(r.Test, nil))}
+	h := &handSegmenter{r: r, s: r.span()}
 	for c, k := range circuits {
 		h.s.each(k, func(_ int, t, v float64) { h.fluids[c].add(t, v) })
 	}
@@ -39,7 +41,7 @@ func (r *Record) handSegments(set SegmentSettings) []Segment {
 			case is && first < 0:
 				first = i
 			case !is && first >= 0:
-				if seg := h.describe(kind, first, i, rates); seg.To-seg.From >= set.Least {
+				if seg := h.describe(kind, first, i, rates); seg.To-seg.From >= h.least(kind, set) {
 					list = append(list, seg)
 				}
 				first = -1
@@ -54,6 +56,21 @@ type handSegmenter struct {
 	r      *Record
 	s      span
 	fluids [2]series
+}
+
+// least is how long a segment lasts [s]. The rate between two readings of noise σ that
+// are Δt apart is doubtful by √2·σ/Δt.
+func (h *handSegmenter) least(kind SegmentKind, set SegmentSettings) float64 {
+	if kind == Climb {
+		return set.Least
+	}
+	noise := 0.0
+	for c := range h.fluids {
+		if h.fluids[c].known() {
+			noise = max(noise, h.r.Gauge(c).Noise.Value)
+		}
+	}
+	return max(set.Least, math.Sqrt2*noise/set.Rate)
 }
 
 // handRate is how fast things change between two readings.

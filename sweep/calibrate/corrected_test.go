@@ -9,6 +9,7 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/stat/distuv"
 	"hotclimb/scenarios"
 	"hotclimb/sim"
 	"hotclimb/sweep"
@@ -84,7 +85,8 @@ func TestCorrectByHandWorked(t *testing.T) {
 	}
 }
 
-// TestHandSegments: what climbs and what is settled among readings by hand.
+// TestHandSegments: what climbs and what is settled among readings by hand, with
+// gauges whose noise makes a rate doubtful by 2 °F/min over 38 s.
 func TestHandSegments(t *testing.T) {
 	const no = 0.0
 	nan := math.NaN()
@@ -105,12 +107,53 @@ func TestHandSegments(t *testing.T) {
 		{"oil read twice", [][5]float64{{0, 900, 20, 90, 80}, {60, 900, 20, 90, nan}, {120, 900, 20, 90, 81}}, "settled 0-120"},
 	} {
 		var got []string
-		for _, s := range handRecord(t, test.rows...).segments(SegmentSettings{}) {
+		r := handRecord(t, test.rows...)
+		r.Scenario.Gauges.Coolant.Noise.Value, r.Scenario.Gauges.Oil.Noise.Value = 0.5, 0.5
+		for _, s := range r.segments(SegmentSettings{}) {
 			got = append(got, fmt.Sprintf("%v %.0f-%.0f", s.Kind, s.From, s.To+no))
 		}
 		if text := strings.Join(got, ", "); text != test.want {
 			t.Errorf("%s: %q, want %q", test.name, text, test.want)
 		}
+	}
+}
+
+// TestHandSegmentsOfANeedle: two readings that are alike settle nothing while the noise
+// of the needle over the time between them, √2·σ/Δt, is above 2 °F/min.
+func TestHandSegmentsOfANeedle(t *testing.T) {
+	for _, test := range []struct {
+		noise, apart float64
+		want         int
+	}{{1.0, 70, 0}, {1.0, 80, 1}, {2.0, 140, 0}, {2.0, 160, 1}} { // 76.4 s for 1 K, 152.7 s for 2 K
+		r := handRecord(t, [5]float64{0, 900, 20, 90, 80}, [5]float64{test.apart, 900, 20, 90, 80}, [5]float64{400, 900, 20, 105, 99})
+		r.Scenario.Gauges.Oil.Noise.Value, r.Scenario.Gauges.Coolant.Noise.Value = test.noise, 0.1
+		if got := len(r.segments(SegmentSettings{})); got != test.want {
+			t.Errorf("noise %.0f K, %.0f s apart: %d settled, want %d", test.noise, test.apart, got, test.want)
+		}
+	}
+}
+
+// TestDeviation: that of draws at the quantiles of a normal distribution is its own,
+// and one wild draw of 64 adds little to it.
+func TestDeviation(t *testing.T) {
+	for _, n := range []int{8, 64, 1000} {
+		var draws []float64
+		for i := range n {
+			draws = append(draws, 5+3*distuv.UnitNormal.Quantile(float64(i+1)/float64(n+1)))
+		}
+		if got := deviation(draws); math.Abs(got-3) > 0.1 {
+			t.Errorf("%d draws: %.3f, want 3", n, got)
+		}
+		draws[n/2] = -200
+		if got := deviation(draws); n >= 64 && math.Abs(got-3) > 0.25 {
+			t.Errorf("%d draws, one of them wild: %.3f, want 3", n, got)
+		}
+	}
+	if got := deviation([]float64{4, 2}); got != 1 {
+		t.Errorf("two draws 2 apart: %g, want 1", got)
+	}
+	if got := deviation([]float64{4}); got != 0 {
+		t.Errorf("one draw: %g", got)
 	}
 }
 

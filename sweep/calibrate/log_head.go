@@ -83,7 +83,10 @@ func findDialect(head []headLine, columns ColumnMap, set LogSettings) (*dialect,
 			}
 		}
 	}
-	if most <= 0 {
+	switch {
+	case len(head) == 0:
+		return nil, fmt.Errorf("the file is empty")
+	case most <= 0:
 		lacks = ""
 	}
 	return nil, fmt.Errorf("none of the first %d lines has the headers of the columns%s", len(head), lacks)

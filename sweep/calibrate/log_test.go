@@ -150,7 +150,7 @@ func TestRefused(t *testing.T) {
 		set        LogSettings
 		says       string
 	}{
-		{"empty", "", plain, LogSettings{}, "none of the first 0 lines"},
+		{"empty", "", plain, LogSettings{}, "the file is empty"},
 		{"no row", "Time,Altitude,Coolant\n", plain, LogSettings{}, "no row is usable"},
 		{"no usable row", "Time,Altitude,Coolant\nx,1,2\n", plain, LogSettings{}, `"x" is not a time`},
 		{"a header lacks", "Time,Altitude,Water\n0,100,180\n", plain, LogSettings{}, `line 1 lacks "Coolant"`},
@@ -160,7 +160,7 @@ func TestRefused(t *testing.T) {
 		{"time alone", good, ColumnMap{Time: {"Time", "s"}}, LogSettings{}, "no column but the time"},
 		{"no quantity", good, ColumnMap{Time: {"Time", "s"}, "fuel": {"Altitude", "ft"}}, LogSettings{}, `"fuel" is no quantity`},
 		{"no header", good, ColumnMap{Time: {"Time", "s"}, Oil: {"", "degF"}}, LogSettings{}, "oil has no header"},
-		{"no unit", good, ColumnMap{Time: {"Time", "s"}, Oil: {"Coolant", ""}}, LogSettings{}, "oil: 0 has no unit"},
+		{"no unit", good, ColumnMap{Time: {"Time", "s"}, Oil: {"Coolant", ""}}, LogSettings{}, `oil: column "Coolant" has no unit; write Coolant [UNIT]`},
 		{"wrong unit", good, ColumnMap{Time: {"Time", "s"}, Oil: {"Coolant", "psi"}}, LogSettings{}, "pressure"},
 		{"a doubt for a unit", good, ColumnMap{Time: {"Time", "s"}, Oil: {"Coolant", "degF ± 3"}}, LogSettings{}, "no unit"},
 		{"comma or thousands", "Time;Altitude;Coolant\n0;1,250;180\n", plain, LogSettings{}, "say which sign"},

@@ -1,10 +1,7 @@
 package calibrate
 
 import (
-	"cmp"
 	"fmt"
-	"maps"
-	"slices"
 
 	"hotclimb/scenarios"
 	"hotclimb/sim/atmos"
@@ -28,6 +25,7 @@ type Record struct {
 	Start    [2]Beginning // of both circuits
 	Notes    []string     // what had to be supposed
 
+	end                                        int // row of the log behind its last
 	altitude, speed, power, engineSpeed, water series
 	warmth                                     series // outside air above the standard day [K]
 	cuts                                       []float64
@@ -59,89 +57,23 @@ const block = 30.0
 // error says what is missing.
 func NewRecord(sc *scenarios.Scenario, t *scenarios.Test, log *Log) (*Record, error) {
 	r := &Record{Name: t.Name, Test: t, Scenario: sc, Log: log}
-	s := spanOf(momentsOf(t, log))
+	m := momentsOf(t, log)
+	whole := r.unbroken(span{m, 0, m.Len()})
+	s := whole.read()
 	if s.end-s.first < 2 {
-		return nil, fmt.Errorf("test %s: fewer than two readings of a fluid's temperature; give more", t.Name)
+		return nil, r.tooShort()
 	}
-	if skipped := s.Time(s.first) - s.Time(0); skipped > 0 {
+	if skipped := s.Time(s.first) - s.Time(whole.first); skipped > 0 {
 		r.Notes = append(r.Notes, fmt.Sprintf("the first %.0f s are passed over: not every gauge is read there", skipped))
 	}
-	r.First, r.End = s.first, s.Time(s.end-1)-s.Time(s.first)
+	r.First, r.end, r.End = s.first, s.end, s.Time(s.end-1)-s.Time(s.first)
 	if err := r.conditions(s); err != nil {
 		return nil, err
 	}
 	r.read(s)
 	r.starts(s)
 	r.cut()
-	return r, nil
-}
-
-// moments are the rows of a record: of a log, or readings by hand by time.
-type moments interface {
-	Len() int
-	Time(i int) float64                  // [s]
-	Line(i int) int                      // of the log; 0 by hand
-	value(k, i int) (v float64, ok bool) // of a channel
-}
-
-// byHand are readings by hand, by time.
-type byHand []*scenarios.TestPoint
-
-func (h byHand) Len() int           { return len(h) }
-func (h byHand) Time(i int) float64 { return h[i].Time.Value }
-func (h byHand) Line(int) int       { return 0 }
-
-func (h byHand) value(k, i int) (float64, bool) {
-	p := h[i]
-	n := map[int]scenarios.Number{
-		altitude: p.Altitude.Number, speed: p.Speed.Number, outside: p.Outside.Number, power: p.Power.Number,
-		coolant: p.Coolant.Number, oil: p.Oil.Number,
-	}[k]
-	return n.Value, n.Known
-}
-
-// momentsOf are those of a test, of its log when it has one.
-func momentsOf(t *scenarios.Test, log *Log) moments {
-	if log != nil {
-		return log
-	}
-	return byHand(slices.SortedFunc(maps.Values(t.Points), func(a, b *scenarios.TestPoint) int {
-		return cmp.Compare(a.Time.Value, b.Time.Value)
-	}))
-}
-
-// span is a record in the making: moments first to before end, in times since
-// the first.
-type span struct {
-	moments
-	first, end int
-}
-
-// each calls fn for every reading of a channel.
-func (s span) each(k int, fn func(i int, t, v float64)) {
-	for i := s.first; i < s.end; i++ {
-		if v, ok := s.value(k, i); ok {
-			fn(i, s.Time(i)-s.Time(s.first), v)
-		}
-	}
-}
-
-// spanOf leaves out what stands before every circuit that is read at all has
-// been read, and what stands after the last such reading.
-func spanOf(m moments) span {
-	s := span{m, 0, 0}
-	for _, k := range []int{coolant, oil} {
-		first, last := -1, -1
-		for i := range m.Len() {
-			if _, ok := m.value(k, i); ok {
-				if last = i; first < 0 {
-					first = i
-				}
-			}
-		}
-		s.first, s.end = max(s.first, first), max(s.end, last+1)
-	}
-	return s
+	return r, r.strong()
 }
 
 // conditions makes the series of how it was flown.

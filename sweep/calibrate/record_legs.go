@@ -1,6 +1,7 @@
 package calibrate
 
 import (
+	"fmt"
 	"math"
 
 	"hotclimb/sim"
@@ -114,6 +115,26 @@ func (r *Record) legs(p *sim.Plant, day *atmos.Day) []flight.Leg {
 	}
 	legs[len(legs)-1].Duration += overrun
 	return legs
+}
+
+// tooStrong is how far above what the engine gives by the scenario power may be read
+// before it is told: monitors compute it, and engines differ (engineering judgement).
+const tooStrong = 1.10
+
+// strong notes power that the engine cannot give.
+func (r *Record) strong() error {
+	p, err := r.Scenario.Build()
+	if err != nil {
+		return err
+	}
+	most := 0.0
+	for _, leg := range r.legs(p, nil) {
+		most = max(most, leg.Throttle)
+	}
+	if most > tooStrong {
+		r.Notes = append(r.Notes, fmt.Sprintf("power reads up to %.0f %% of what the engine of the scenario gives there, and is flown as read; look at its unit, and at the power of the engine", 100*most))
+	}
+	return nil
 }
 
 // Names of legs, by which the spray knows when to run.

@@ -250,3 +250,113 @@ func TestRecordOnTheGround(t *testing.T) {
 		t.Errorf("warnings %q", trace.Result.Warnings)
 	}
 }
+
+// TestRecordOfTwoFlights: of a log whose monitor was off for an hour the longer
+// stretch is the record, and the other is told.
+func TestRecordOfTwoFlights(t *testing.T) {
+	sc, _ := loaded(t, "tug")
+	climbs := func(start, length int) string {
+		var b strings.Builder
+		for i := range length {
+			fmt.Fprintf(&b, "%d,%d,31,20,80000,%.1f,%.1f\n", start+i, 300+3*i, 90+0.02*float64(i), 80+0.02*float64(i))
+		}
+		return b.String()
+	}
+	const head = "time,altitude,speed,outside,power,coolant,oil\n"
+	for _, test := range []struct {
+		name, text string
+		line       int
+		end, lines string
+	}{
+		{"second is longer", head + climbs(0, 150) + climbs(4000, 250), 152, "249", "lines 2-151 are left out"},
+		{"first is longer", head + climbs(0, 250) + climbs(4000, 150), 2, "249", "lines 252-401 are left out"},
+		{"a short gap", head + climbs(0, 150) + climbs(440, 150), 2, "589", ""},
+	} {
+		r := recordOf(t, sc, nil, &scenarios.Test{Name: "two"}, test.text)
+		if got := fmt.Sprint(r.End); r.Log.Line(r.First) != test.line || got != test.end {
+			t.Errorf("%s: from line %d for %s s", test.name, r.Log.Line(r.First), got)
+		}
+		if notes := strings.Join(r.Notes, " "); test.lines == "" && notes != "" || !strings.Contains(notes, test.lines) {
+			t.Errorf("%s: notes %q", test.name, notes)
+		}
+		for _, s := range r.segments(SegmentSettings{}) {
+			if s.From < 0 || s.To > r.End {
+				t.Errorf("%s: %v from %.0f to %.0f s", test.name, s.Kind, s.From, s.To)
+			}
+		}
+	}
+}
+
+// TestRecordFromAloft: a record that begins high, sinks and climbs again is flown at
+// its own altitudes, in its own air.
+func TestRecordFromAloft(t *testing.T) {
+	sc, _ := loaded(t, "rotary")
+	var b strings.Builder
+	b.WriteString("time,altitude,speed,outside,power,coolant,oil\n")
+	for at := 0; at <= 600; at += 2 {
+		altitude, power := 3000-4*float64(at), 40e3
+		if at > 300 {
+			altitude, power = 600+4*float64(at), 100e3
+		}
+		fmt.Fprintf(&b, "%d,%.1f,50,%.2f,%.0f,%d.5,%d.5\n", at, altitude, 20-0.0065*altitude, power, 80+at%3, 75+at%3)
+	}
+	r := recordOf(t, sc, nil, &scenarios.Test{Name: "aloft"}, b.String())
+	plant, err := r.plant(r.Scenario, Conditions{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	result, err := sweep.FlyPlant(context.Background(), plant, sim.Settings{Sample: 5})
+	if err != nil {
+		t.Fatal(err)
+	}
+	channel := func(name string) []float64 { return result.Trajectory.Find(name).Values }
+	times, heights, air := channel("time_s"), channel("altitude_m"), channel("outside_degC")
+	for i, at := range times {
+		if at < 20 || math.Abs(at-300) < 20 || at > 580 {
+			continue // where altitude bends or ends, it is a mean over 10 s
+		}
+		if want := r.altitude.at(at); math.Abs(heights[i]-want) > 2 {
+			t.Errorf("at %.0f s flown at %.1f m, recorded at %.1f m", at, heights[i], want)
+		}
+		if want := r.outsideAt(at); math.Abs(air[i]-want) > 0.05 {
+			t.Errorf("at %.0f s flown in %.2f °C, recorded %.2f °C", at, air[i], want)
+		}
+	}
+	if end := times[len(times)-1]; end < 600 {
+		t.Errorf("flown for %.0f s only; %q", end, result.Warnings)
+	}
+}
+
+// TestRecordTooShort: a log of which hardly a row is usable says why.
+func TestRecordTooShort(t *testing.T) {
+	sc, _ := loaded(t, "tug")
+	text := "time,altitude,speed,outside,power,coolant,oil\n2,300,30,20,80000,90,80\n1,300,30,20,80000,90,80\n"
+	log, err := ReadLog(strings.NewReader(text), "back.csv", siColumns, LogSettings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	_, err = NewRecord(sc, &scenarios.Test{Name: "back"}, log)
+	if want := "fewer than two readings of a fluid's temperature, for example line 3: time: the time goes backwards by 1 s; give more"; err == nil || !strings.Contains(err.Error(), want) {
+		t.Errorf("%v, want %q", err, want)
+	}
+}
+
+// TestRecordPower: power that the engine cannot give is told, with how much it is.
+func TestRecordPower(t *testing.T) {
+	sc, _ := loaded(t, "tug")
+	plant, err := sc.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for share, want := range map[float64]int{0.9: 0, 1.05: 0, 1.5: 1} {
+		power := share * plant.Available(atmos.Offset(0), 0)
+		text := "time,altitude,speed,outside,power,coolant,oil\n"
+		for at := range 60 {
+			text += fmt.Sprintf("%d,0,31,15,%.0f,%d.5,%d.5\n", at, power, 90+at%2, 80+at%2)
+		}
+		r := recordOf(t, sc, nil, &scenarios.Test{Name: "strong"}, text)
+		if len(r.Notes) != want || want > 0 && !strings.Contains(r.Notes[0], "150 %") {
+			t.Errorf("%.2f of the power at hand: notes %q", share, r.Notes)
+		}
+	}
+}
