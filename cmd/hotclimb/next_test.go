@@ -50,7 +50,7 @@ func TestNextWithoutDoubts(t *testing.T) {
 
 // TestOdds: small chances keep a digit, and none is rounded away.
 func TestOdds(t *testing.T) {
-	for share, want := range map[float64]string{0: "0.0 %", 0.0004: "< 0.1 %", 0.034: "3.4 %", 0.0994: "9.9 %", 0.0996: "10 %", 0.45: "45 %", 1: "100 %"} {
+	for share, want := range map[float64]string{0: "0.0 %", 0.0004: "< 0.1 %", 0.034: "3.4 %", 0.0994: "9.9 %", 0.0996: "10 %", 0.45: "45 %", 0.9944: "99 %", 0.9976: "99.8 %", 0.9996: "> 99.9 %", 1: "100 %"} {
 		if got := odds(share); got != want {
 			t.Errorf("%g: %s, not %s", share, got, want)
 		}

@@ -37,13 +37,15 @@ type nextPage struct {
 // circuitWords are the circuits by number.
 var circuitWords = [2]string{sweep.Coolant: "coolant", sweep.Oil: "oil"}
 
-// odds prints a probability, finer than percent does where it is small.
+// odds prints a probability, finer than percent does near none and all.
 func odds(share float64) string {
 	switch {
 	case share > 0 && share < 0.001:
 		return "< 0.1 %"
-	case share < 0.0995:
+	case share < 0.0995 || share > 0.995 && share < 0.9995:
 		return fmt.Sprintf("%.1f %%", 100*share)
+	case share >= 0.9995 && share < 1:
+		return "> 99.9 %"
 	}
 	return fmt.Sprintf("%.0f %%", 100*share)
 }
@@ -66,7 +68,7 @@ func (p *nextPage) now() {
 		n := &t.Numbers[k]
 		from = append(from, fmt.Sprintf("%s %s", n.Param.Path, odds(n.Share[t.Deciding])))
 	}
-	p.note(fmt.Sprintf("± is one standard deviation, to first order. The doubt of the %s, which is more likely to pass its limit, comes most from %s.",
+	p.note(fmt.Sprintf("± is one standard deviation, to first order and if the model is right in kind. The doubt of the %s, which is more likely to pass its limit, comes most from %s.",
 		circuitWords[t.Deciding], strings.Join(from, ", ")))
 }
 
@@ -88,8 +90,10 @@ func (p *nextPage) flights() {
 			d.number(r.After[1]), odds(r.Misjudged), odds(r.Passes), word})
 	}
 	p.table(1, header, rows)
-	p.note(fmt.Sprintf("coolant, oil: doubt of their margins in case %s that is left after the flight; wrong: chance that what is then believed of the %s limit is wrong; over: chance that the flight itself passes a limit, by what is known now", p.target.Name, circuitWords[t.Deciding]))
-	p.note("not so: it passes a limit or boils with the numbers as they stand, and is not to be flown as proposed; risky: it does with a chance above " + odds(calibrate.MostRisk))
+	p.note(fmt.Sprintf("coolant, oil: what is then left of the doubt of their margins in %s", p.target.Name))
+	p.note(fmt.Sprintf("wrong: chance that the margin then found lies on the wrong side of the %s limit", circuitWords[t.Deciding]))
+	p.note(fmt.Sprintf("over: chance that the flight itself passes a limit; risky when above %s", odds(calibrate.MostRisk)))
+	p.note("not so: it passes a limit, or boils, with the numbers as they stand; not to be flown as proposed")
 	if p.own {
 		p.note("the flights are those of the section next")
 	} else {
@@ -119,6 +123,7 @@ func (p *nextPage) advice() {
 	p.note(fmt.Sprintf("It takes the doubt of the %s margin from %s to %s.", circuitWords[d],
 		difference.show(p.units, t.Now[d]), difference.show(p.units, r.After[d])))
 	p.why(r)
+	p.peaks(r)
 	if r.Flight.Caution != "" {
 		p.note("Caution: " + r.Flight.Caution)
 	}
@@ -161,6 +166,17 @@ func (p *nextPage) why(r *calibrate.NextRow) {
 		text += fmt.Sprintf(" Then %s, %s.", p.found.Numbers[second.Number].Param.Path, odds(second.Share))
 	}
 	p.note(text)
+}
+
+// peaks says how hot a flight is expected to get, and which caution it passes.
+func (p *nextPage) peaks(r *calibrate.NextRow) {
+	cautions := [2]float64{sweep.Coolant: r.Flight.Scenario.Coolant.Caution.Value, sweep.Oil: r.Flight.Scenario.Oil.Caution.Value}
+	p.note(fmt.Sprintf("Expected at most: coolant %s, oil %s.", temperature.show(p.units, r.Peaks[sweep.Coolant].Value), temperature.show(p.units, r.Peaks[sweep.Oil].Value)))
+	for c, word := range circuitWords {
+		if r.Peaks[c].Value > cautions[c] {
+			p.note(fmt.Sprintf("The %s passes its caution, %s: broken off there, the flight teaches less.", word, temperature.show(p.units, cautions[c])))
+		}
+	}
 }
 
 // left adds what is not proposed.
