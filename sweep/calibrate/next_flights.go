@@ -3,6 +3,7 @@ package calibrate
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"hotclimb/scenarios"
@@ -115,10 +116,10 @@ func (m *maker) own(n *scenarios.Next, cases []scenarios.CaseScenario, target in
 	if slower(from, sc) {
 		f.Hazards = append(f.Hazards, Slow)
 	}
-	if sc.Spray != nil && sc.Spray.Rate.Value > 0 {
-		f.Hazards = append(f.Hazards, Sprayed)
+	if atFullPower(sc) {
+		f.Hazards = append(f.Hazards, FullPower)
 	}
-	m.list = append(m.list, f)
+	m.add(f)
 	return nil
 }
 
@@ -150,6 +151,16 @@ func slower(from, sc *scenarios.Scenario) bool {
 		}
 	}
 	return false
+}
+
+// nearlyAll is the share of the power that counts as full: engineering judgement.
+const nearlyAll = 0.95
+
+// atFullPower says that level flight takes nearly all of the power.
+func atFullPower(sc *scenarios.Scenario) bool {
+	return slices.ContainsFunc(sc.Flight.Legs, func(l *scenarios.Leg) bool {
+		return l.Kind == "level" && (l.Throttle.Value >= nearlyAll || l.Power.Value >= nearlyAll*sc.Engine.RatedPower.Value)
+	})
 }
 
 // fieldAir is the air at the field of a plant [°C].

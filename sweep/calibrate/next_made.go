@@ -54,6 +54,7 @@ func (m *maker) made(name string) {
 	m.level("level_full", 1, "with full power", []Hazard{FullPower})
 }
 
+// add adds a flight; water that is sprayed is a hazard of any.
 func (m *maker) add(f NextFlight) {
 	if f.Scenario.Spray != nil && f.Scenario.Spray.Rate.Value > 0 {
 		f.Hazards = append(f.Hazards, Sprayed)

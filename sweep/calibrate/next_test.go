@@ -153,6 +153,10 @@ func TestListOfTheFile(t *testing.T) {
 	if asked, _, _ := NextFlights(sc, all, 0, AirRange{Given: true, Low: 10, High: 20}); len(asked) != 4 || asked[0].Outside != 10 {
 		t.Errorf("%v", asked)
 	}
+	sc.Next[1].Set = map[string]string{"flight.legs.level.throttle": "100 %"}
+	if fast, _, err := NextFlights(sc, all, 0, mild); err != nil || len(fast) != 2 || !reflect.DeepEqual(fast[1].Hazards, []Hazard{FullPower}) {
+		t.Errorf("%v %v", fast, err)
+	}
 	sc.Next[0].Set["inlets.chin.height"] = "3 psi"
 	if _, _, err := NextFlights(sc, all, 0, AirRange{}); err == nil || !strings.Contains(err.Error(), "next.taped: inlets.chin.height") {
 		t.Error(err)
