@@ -50,7 +50,7 @@ func MarginsOf(o *Outcome) Margins {
 // Slopes are how margins follow the numbers, to first order.
 type Slopes struct {
 	At Margins   // as the scenario stands
-	By []Margins // by number: ∂m/∂x · σ [K]
+	By []Margins // by number: ∂m/∂x · σ [K], with the deviation that the bounds leave of σ
 
 	doubts *Doubts
 }
@@ -79,7 +79,7 @@ func (d *Doubt) Slopes(ctx context.Context) (*Slopes, error) {
 
 // slope is that of the margins along number k, times its deviation.
 func (d *Doubt) slope(ctx context.Context, at Margins, k int) (by Margins, err error) {
-	p, mean, sigma := d.Doubts.Params[k], d.Doubts.Mean[k], d.Doubts.Deviation[k]
+	p, mean, sigma := d.Doubts.Params[k], d.Doubts.Mean[k], d.Doubts.draws.numbers[k].spread()
 	for _, x := range steps(&p, mean, sigma) {
 		var sc *scenarios.Scenario
 		sc, err = d.Doubts.edit(d.Scenario, func(j int) float64 {

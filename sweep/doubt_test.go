@@ -122,6 +122,40 @@ func TestSmallSlopes(t *testing.T) {
 	}
 }
 
+// A doubt far beyond the range of its number spreads margins as the range does, by
+// slopes as by samples: evenly over it, W/√12.
+func TestDoubtBeyondItsRange(t *testing.T) {
+	d, _ := linearDoubt(t, 0)
+	wide, err := d.Scenario.Edit(func(sc *scenarios.Scenario) error {
+		sc.Engine.HeatToCoolant.Doubt = 1e5
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	d.Scenario = wide
+	if d.Doubts, err = DoubtsOf(wide); err != nil {
+		t.Fatal(err)
+	}
+	d.Fly = func(_ context.Context, sc *scenarios.Scenario) (o Outcome, err error) {
+		o.Circuits[Coolant].Margin = 10 * sc.Engine.HeatToCoolant.Value
+		return o, nil
+	}
+	p, err := wide.Compile("engine.heat_to_coolant")
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := 10 * (p.Hi - p.Lo) / math.Sqrt(12)
+	slopes, err := d.BySlopes(context.Background())
+	if err != nil || math.Abs(slopes.Circuits[Coolant]/want-1) > 1e-6 {
+		t.Errorf("by slopes %g, want %g: %v", slopes.Circuits[Coolant], want, err)
+	}
+	samples, err := d.BySamples(context.Background(), 256, 1)
+	if err != nil || math.Abs(samples.Circuits[Coolant]/want-1) > 0.01 {
+		t.Errorf("by samples %g, want %g: %v", samples.Circuits[Coolant], want, err)
+	}
+}
+
 // Two numbers that do the same, but go against each other to the last digit, do
 // nothing.
 func TestDoubtCancels(t *testing.T) {

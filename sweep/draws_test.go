@@ -77,6 +77,10 @@ func TestTruncated(t *testing.T) {
 				t.Errorf("%s: %g ± %g, want %g ± %g", in.Name, m, s, mean, deviation)
 			}
 		}
+		n := newTruncated(&in)
+		if got := n.spread(); math.Abs(got/deviation-1) > 1e-6 {
+			t.Errorf("%s: spreads by %g, want %g", in.Name, got, deviation)
+		}
 	}
 }
 

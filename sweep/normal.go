@@ -74,6 +74,31 @@ func (t *truncated) at(z float64) float64 {
 	return min(max(t.mean+t.deviation*z, t.lo), t.hi)
 }
 
+// spread is the standard deviation of the number, which cuts make smaller than σ,
+//
+//	σ² (1 + (α φ(α) - β φ(β))/P - ((φ(α) - φ(β))/P)²)
+//
+// with P = Φ(β) - Φ(α) and φ the density of a standard normal (the same chapter).
+// Bounds so near to each other that digits are lost leave all between them about
+// as likely.
+func (t *truncated) spread() float64 {
+	const near = 1e-3 // deviations
+	a, b := (t.lo-t.mean)/t.deviation, (t.hi-t.mean)/t.deviation
+	if b-a < near {
+		return (t.hi - t.lo) / math.Sqrt(12)
+	}
+	density := func(z float64) float64 { return math.Exp(-z*z/2) / math.Sqrt(2*math.Pi) }
+	moment := func(z float64) float64 {
+		if math.IsInf(z, 0) {
+			return 0
+		}
+		return z * density(z)
+	}
+	kept := 1 - t.below - t.above
+	shift := (density(a) - density(b)) / kept
+	return t.deviation * math.Sqrt(1+(moment(a)-moment(b))/kept-shift*shift)
+}
+
 // phi is Φ, the probability that a standard normal variable stays below z.
 func phi(z float64) float64 { return math.Erfc(-z/math.Sqrt2) / 2 }
 
