@@ -38,6 +38,10 @@ func (p *page) spread(f *flown) {
 	if n := len(s.Failures); n > 0 {
 		p.line("  %d of %d draws failed, as the first: %v", n, s.Draws, s.Failures[0].Err)
 	}
+	if s.Turned > 0 {
+		p.line("  %d of %d draws cannot be as drawn; all their numbers were taken as far on the", s.Turned, s.Draws)
+		p.line("  other side of what the file has.")
+	}
 	if s.Incomplete > 0 {
 		p.line("  In %d of %d draws a leg did not reach its end.", s.Incomplete, s.Draws)
 	}

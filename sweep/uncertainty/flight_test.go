@@ -218,6 +218,25 @@ func TestFlightFailures(t *testing.T) {
 	}
 }
 
+// Draws that cannot be, here with the limit of the coolant below its caution, are
+// told; they are as many of the one half as the others of the other.
+func TestTurnedFlights(t *testing.T) {
+	sc, err := tug(t, 0).Edit(func(sc *scenarios.Scenario) error {
+		sc.Coolant.Maximum.Doubt = sc.Coolant.Maximum.Value - sc.Coolant.Caution.Value
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := OfFlight(t.Context(), sc, FlightSettings{Draws: 256, Workers: 2, Fly: newToy(t, sc).fly})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := 256 * phi(-1); math.Abs(float64(s.Turned)-want) > 2 || len(s.Failures) > 0 {
+		t.Errorf("%d draws are turned, want %g; %d failed", s.Turned, want, len(s.Failures))
+	}
+}
+
 // Where the variance of a line comes from: the coolant's from heat and pump, which
 // go together, the oil's from these, 9/25, and from its own heat, 16/25.
 func TestWhereFromOfALine(t *testing.T) {

@@ -13,7 +13,7 @@ import (
 	"hotclimb/sweep"
 )
 
-// rowsOf flies the toy over oil heats that are 0, 1 and 2 of its deviations above
+// rowsOf flies the toy over oil heats that are 0, 2 and 4 of its deviations above
 // what it is, and returns the rows in order.
 func rowsOf(t *testing.T, sc *scenarios.Scenario, f *toy, set FlightSettings, workers int) []sweep.Row {
 	t.Helper()
@@ -25,7 +25,7 @@ func cellsOf(t *testing.T, sc *scenarios.Scenario, f *toy, set FlightSettings, w
 	t.Helper()
 	factor := sweep.Factor{Param: f.params[oilPath]}
 	for i := range 3 {
-		factor.Values = append(factor.Values, f.at[oilPath]+float64(i)*f.sigma[oilPath])
+		factor.Values = append(factor.Values, f.at[oilPath]+2*float64(i)*f.sigma[oilPath])
 	}
 	factor.Lo, factor.Hi = factor.Values[0], factor.Values[2]
 	designs, err := sweep.Grid([]sweep.Factor{factor})
@@ -60,7 +60,7 @@ func TestRowsInClosedForm(t *testing.T) {
 			if r.Err != nil || r.Drawn == nil || r.Drawn.Failed != 0 {
 				t.Fatalf("%v, %+v", r.Err, r.Drawn)
 			}
-			oil := 20 - 4*float64(i)
+			oil := 20 - 8*float64(i)
 			if c, o := r.Circuits[sweep.Coolant].Margin, r.Circuits[sweep.Oil].Margin; math.Abs(c-6) > 1e-9 || math.Abs(o-oil) > 1e-9 {
 				t.Errorf("as it stands %g and %g", c, o)
 			}
@@ -113,7 +113,7 @@ func TestRowsShareTheirDraws(t *testing.T) {
 		first := rows[0].Drawn.Margins[sweep.Oil]
 		for i, r := range rows {
 			m := r.Drawn.Margins[sweep.Oil]
-			step := -4 * float64(i)
+			step := -8 * float64(i)
 			if math.Abs(m.Low-first.Low-step) > 1e-9 || math.Abs(m.High-first.High-step) > 1e-9 || math.Abs(m.Deviation-first.Deviation) > 1e-9 {
 				t.Errorf("%s: row %d %+v, row 0 %+v", sampling, i, m, first)
 			}
@@ -204,7 +204,7 @@ func TestRowsWithoutDoubt(t *testing.T) {
 	}
 	rows := rowsOf(t, sc, f, FlightSettings{}, 1)
 	for i, r := range rows {
-		oil := 20 - 4*float64(i)
+		oil := 20 - 8*float64(i)
 		got := fmt.Sprintf("%.6f", []any{r.Drawn.Margins[0], r.Drawn.Margins[1], r.Drawn.Over})
 		want := fmt.Sprintf("%.6f", []any{sweep.DrawnMargin{Low: 6, High: 6}, sweep.DrawnMargin{Low: oil, High: oil}, 0.0})
 		if got != want {
