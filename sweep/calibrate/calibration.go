@@ -32,11 +32,16 @@ type Calibration struct {
 
 const (
 	moves = 0.05 // share of its noise by which a reading is moved by a number worth fitting
-	// A quarter of a standard deviation keeps differences well above the noise of
-	// flights, 1e-4 to 3e-3 K. Where a step promises less than this over the number
-	// of readings, numbers are about a tenth of their doubt from their end: see
-	// Settings.Gain.
-	fitStep  = 0.25
+	// Flights are integrated 30 times as finely as usual, in 1.8 times the time. At
+	// sim.DefaultRelTol readings err by up to 0.1 of their noise, otherwise with
+	// every step of a number: on the three records of the rotary, doubts came out
+	// up to 28 % and numbers up to 0.3 doubts off, by where the search began and by
+	// its step. This way it is 1 % and 0.05. A tenth of a doubt is step enough then,
+	// and short enough for the bends of the model. Where a step promises less than
+	// fitGain over the number of readings, numbers are about a tenth of their doubt
+	// from their end: see Settings.Gain.
+	fitTol   = 3e-5
+	fitStep  = 0.1
 	fitGain  = 0.01
 	mostFits = 100 // steps tried
 )

@@ -13,11 +13,11 @@ import (
 // with the noise of the gauges; intervals of 90 % around what is found hold them
 // in nine of ten trials. Prior and noise being true, this would be so exactly if
 // the model were linear. Of 400 trials 85 to 95 % do but one time in a thousand
-// (binomial); of 60, as in a short run, all five numbers together are held to it.
+// (binomial); of 24, as in a short run, all five numbers together are held to it.
 // Seeds make it the same each time.
 func TestCalibrationCoverage(t *testing.T) {
 	const z90 = 1.6449
-	trials, long := 60, os.Getenv("HOTCLIMB_LONG") != ""
+	trials, long := 24, os.Getenv("HOTCLIMB_LONG") != ""
 	if long {
 		trials = 400
 	}

@@ -132,7 +132,7 @@ func (f *fitting) flyNow(ctx context.Context, i int, x []float64) (*Trace, error
 			begin[s.circuit] = x[len(f.numbers)+k]
 		}
 	}
-	t, err := f.Records[i].Fly(ctx, sc, Conditions{Start: &begin})
+	t, err := f.Records[i].Fly(ctx, sc, Conditions{Start: &begin, RelTol: fitTol})
 	if err != nil {
 		return nil, err
 	}

@@ -85,7 +85,7 @@ func (n truth) read(t testing.TB, blank *Record, start [2]float64, errs func() f
 	if err != nil {
 		t.Fatal(err)
 	}
-	trace, err := blank.Fly(context.Background(), sc, Conditions{Start: &start})
+	trace, err := blank.Fly(context.Background(), sc, Conditions{Start: &start, RelTol: fitTol})
 	if err != nil {
 		t.Fatal(err)
 	}

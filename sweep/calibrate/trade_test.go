@@ -2,6 +2,7 @@ package calibrate
 
 import (
 	"math"
+	"os"
 	"testing"
 
 	"hotclimb/scenarios"
@@ -88,7 +89,7 @@ func difference(t testing.TB, base, fact *Record, without, with *scenarios.Scena
 // TestTradeFacts: what builders tell of three small changes, each with a doubt of
 // 2 °F, entered as flight records. The numbers are fitted to two of them; then the
 // model predicts the third within its interval of 90 %, in which the doubt of the
-// fact counts too.
+// fact counts too. A short run leaves out the largest alone.
 func TestTradeFacts(t *testing.T) {
 	const z90, factDoubt, inF = 1.6449, 2.0, 1.8
 	facts := []struct {
@@ -102,6 +103,9 @@ func TestTradeFacts(t *testing.T) {
 	records := factsOf(t, sc)
 	base := records["taped"]
 	for _, out := range facts {
+		if out.name != "deeper" && os.Getenv("HOTCLIMB_LONG") == "" {
+			continue
+		}
 		used := []*Record{base}
 		for _, f := range facts {
 			if f.name != out.name {
