@@ -3,7 +3,6 @@ package main
 import (
 	"context"
 	"errors"
-	"math"
 	"slices"
 
 	"hotclimb/scenarios"
@@ -37,7 +36,7 @@ func (z *fitted) advise(ctx context.Context, workers int) error {
 		if err != nil {
 			continue // a number that changes no margin and no candidate
 		}
-		at := slices.IndexFunc(list, func(a calibrate.NextAlong) bool { return !table.Rows[a.Row].OverLimit })
+		at := slices.IndexFunc(list, func(a calibrate.NextAlong) bool { return table.Rows[a.Row].MayBeFlown() })
 		if at < 0 || !(list[at].After < worthwhile*list[at].Now) {
 			continue
 		}
@@ -70,7 +69,7 @@ func (z *fitted) proposals(ctx context.Context, workers int) (*calibrate.NextTab
 	target := max(0, slices.IndexFunc(cases, func(k scenarios.CaseScenario) bool {
 		return slices.ContainsFunc(k.Scenario.Flight.Legs, func(l *scenarios.Leg) bool { return l.Kind == "climb" })
 	}))
-	flights, _, err := calibrate.NextFlights(z.scenario, cases, target, calibrate.AirRange{Low: math.NaN(), High: math.NaN()})
+	flights, _, err := calibrate.NextFlights(z.scenario, cases, target, calibrate.AirRange{})
 	if err != nil {
 		return nil, z.withoutAdvice(ctx, err)
 	}
