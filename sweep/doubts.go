@@ -73,6 +73,16 @@ func (d *Doubts) Normals() []Normal {
 	return list
 }
 
+// Spreads are the standard deviations of the numbers as they are drawn: what the
+// ranges of their paths leave of their doubts. The slopes of Doubt count in these.
+func (d *Doubts) Spreads() []float64 {
+	list := make([]float64, len(d.Params))
+	for k := range list {
+		list[k] = d.draws.numbers[k].spread()
+	}
+	return list
+}
+
 // Draws are how points of the unit cube become these numbers.
 func (d *Doubts) Draws() *Draws { return d.draws }
 

@@ -15,10 +15,10 @@ var ErrNoDoubts = errors.New("no number carries a doubt: write what is not known
 // openNumber is a number that is not known exactly.
 type openNumber struct {
 	param       scenarios.Param
-	mean, sigma float64
-	gauge       bool // it moves what a gauge shows, not the flight
-	circuit     int  // of the gauge
-	lag         bool // it is the lag of the gauge, not its bias
+	mean, sigma float64 // the deviation is what its range leaves of its doubt
+	gauge       bool    // it moves what a gauge shows, not the flight
+	circuit     int     // of the gauge
+	lag         bool    // it is the lag of the gauge, not its bias
 }
 
 // gaugePaths are the numbers that move what gauges show.
@@ -33,8 +33,9 @@ var gaugePaths = []openNumber{
 // doubts, in their order, and those of its gauges.
 func openNumbersOf(sc *scenarios.Scenario, doubts *sweep.Doubts) ([]openNumber, error) {
 	var list []openNumber
+	spreads := doubts.Spreads() // as in the slopes of the target
 	for k, p := range doubts.Params {
-		list = append(list, openNumber{param: p, mean: doubts.Mean[k], sigma: doubts.Deviation[k]})
+		list = append(list, openNumber{param: p, mean: doubts.Mean[k], sigma: spreads[k]})
 	}
 	for _, u := range gaugePaths {
 		p, err := sc.Compile(u.param.Path)
@@ -49,7 +50,7 @@ func openNumbersOf(sc *scenarios.Scenario, doubts *sweep.Doubts) ([]openNumber, 
 	return list, nil
 }
 
-// correlationsOf are those of openNumber numbers.
+// correlationsOf are those of numbers that are not known.
 func correlationsOf(sc *scenarios.Scenario, list []openNumber) *mat.SymDense {
 	place := map[string]int{}
 	r := mat.NewSymDense(len(list), nil)

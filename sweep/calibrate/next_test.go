@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 	"hotclimb/scenarios"
 	"hotclimb/sweep"
@@ -298,11 +299,12 @@ func TestAlong(t *testing.T) {
 	for k, n := range table.Numbers {
 		switch n.Param.Path {
 		case "engine.heat_to_oil":
-			w[k] = math.Sqrt(0.5)
+			w[k] = 0.02 / n.Deviation
 		case "exchangers.radiator.rating.heat":
-			w[k] = -math.Sqrt(0.5)
+			w[k] = -4000 / n.Deviation
 		}
 	}
+	floats.Scale(1/floats.Norm(w, 2), w)
 	for _, a := range pair {
 		p := updated(eye(len(w)), table.Rows[a.Row].slopes)
 		v := mat.NewVecDense(len(w), w)
@@ -487,5 +489,52 @@ func TestApart(t *testing.T) {
 	}
 	if _, nuisance, err := apart(normals(rng, n, 5), own, named("z"), correlated(rng, 5, 5)); err != nil || nuisance == nil {
 		t.Errorf("no number is shared: %v", err)
+	}
+}
+
+// TestCutNumber: a number at the end of its range, half of whose doubt is cut
+// off, moves readings and margins in the same deviations.
+func TestCutNumber(t *testing.T) {
+	const path = "inlets.cheek_right.recovery"
+	sc, cases := towed(t, []string{path}, path+"=1 ± 0.1")
+	p, err := cases[0].Scenario.Compile(path)
+	if err != nil || p.Hi != 1 {
+		t.Fatalf("%s ends at %g: %v", path, p.Hi, err)
+	}
+	table := studied(t, 1, mild, sc, cases, "as_it_is")
+	// Standard deviation of half a normal distribution.
+	want := 0.1 * math.Sqrt(1-2/math.Pi)
+	if got := table.Numbers[0].Deviation; math.Abs(got-want) > 1e-6 {
+		t.Errorf("deviation %g, not %g", got, want)
+	}
+	lower := func(sc *scenarios.Scenario) *scenarios.Scenario {
+		moved, err := set(sc, path, 1-want)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return moved
+	}
+	fewer := margins(t, cases[0].Scenario)[sweep.Oil] - margins(t, lower(cases[0].Scenario))[sweep.Oil]
+	if got := table.g[sweep.Oil][0]; math.Abs(got/fewer-1) > 1e-6 {
+		t.Errorf("the margin moves by %g a deviation, flown %g", got, fewer)
+	}
+	row := &table.Rows[0]
+	f, err := planFlight(context.Background(), &row.Flight)
+	if err != nil {
+		t.Fatal(err)
+	}
+	column, err := f.slope(context.Background(), &openNumber{param: p, mean: 1, sigma: want})
+	if err != nil {
+		t.Fatal(err)
+	}
+	full := mat.NewDense(len(column), 1, column)
+	f.perNoise(full)
+	starts, err := f.startSlopes(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.perNoise(starts)
+	if !mat.EqualApprox(row.slopes, whitened(full, starts), 1e-6) {
+		t.Error("readings move by another deviation than margins")
 	}
 }
