@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 	"strings"
 
@@ -34,8 +35,8 @@ power with the model, and says by how many degrees they differ, within which
 interval, and whether that is real or not distinguishable from noise - and then,
 how many more flights would settle it.
 
-Flight records with the same set are repeats of one configuration; day, flight
-and gauges in it do not count. The first record is the baseline, or that of
+Flight records with the same set are repeats of one configuration, in whatever
+units it is written; day, flight and gauges in it do not count. The first record is the baseline, or that of
 --baseline. All are brought to the first case, or that of --case: its day and its
 flight, flown with each configuration. A change that the model has no number for
 is told apart by setting any number to what it is already.
@@ -126,19 +127,16 @@ func (f *compareFlags) settingsOf() (*calibrate.CompareSettings, error) {
 	return set, nil
 }
 
-// configurations gathers records with the same set. The baseline comes first.
+// configurations gathers records that were built alike. The baseline comes first.
 func (f *compareFlags) configurations(s *recordSet) ([]calibrate.Configuration, error) {
 	var list []calibrate.Configuration
-	var sets []map[string]string
 	baseline := 0
 	var names []string
 	for _, r := range s.records {
-		own := built(r.Test.Set)
-		i := slices.IndexFunc(sets, func(other map[string]string) bool { return maps.Equal(own, other) })
+		i := slices.IndexFunc(list, func(c calibrate.Configuration) bool { return builtAlike(c.Records[0], r) })
 		if i < 0 {
 			i = len(list)
-			sets = append(sets, own)
-			reference, err := f.reference(s, r.Name, own)
+			reference, err := f.reference(s, r.Name, built(r.Test.Set))
 			if err != nil {
 				return nil, badInput{err}
 			}
@@ -193,3 +191,36 @@ func built(set map[string]string) map[string]string {
 	})
 	return own
 }
+
+// builtAlike says that two records set the same paths to the same, in whatever
+// units that is written.
+func builtAlike(a, b *calibrate.Record) bool {
+	one, other := built(a.Test.Set), built(b.Test.Set)
+	if len(one) != len(other) {
+		return false
+	}
+	for path := range one {
+		if _, ok := other[path]; !ok || !sameThere(path, a.Scenario, b.Scenario, true) {
+			return false
+		}
+	}
+	return true
+}
+
+// sameThere says that two aircraft have the same word or number at a path, and, where
+// it matters, in the same doubt.
+func sameThere(path string, a, b *scenarios.Scenario, doubt bool) bool {
+	p, err := a.Compile(path)
+	if err != nil {
+		return false
+	}
+	m, known := p.Get(a)
+	n, other := p.Get(b)
+	if !known || !other {
+		return p.Text(a) == p.Text(b)
+	}
+	return equalNumbers(m.Value, n.Value) && (!doubt || equalNumbers(m.Doubt, n.Doubt))
+}
+
+// equalNumbers says that numbers differ by no more than the rounding of units.
+func equalNumbers(a, b float64) bool { return math.Abs(a-b) <= 1e-9*max(math.Abs(a), math.Abs(b)) }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -29,7 +30,7 @@ func (o *comparison) writeText(w io.Writer, s *screen) error {
 	p := &comparePage{&page{screen: s, units: o.units}, o}
 	p.line("%s", p.paint(bold, o.scenario.Title))
 	p.line("")
-	p.note(fmt.Sprintf("Flights brought to %s, less the baseline %s:", p.where(), p.configuration(&o.list[0])))
+	p.note(fmt.Sprintf("Flights brought to %s, and compared with %s:", p.where(), flightsOf(&o.list[0])))
 	ahead := false
 	for i := range o.Differences {
 		d := &o.Differences[i]
@@ -65,20 +66,34 @@ func (o *comparison) where() string {
 	return o.reference.Name + " (" + o.reference.Title + ")"
 }
 
-// configuration names a configuration: what was set in it, or its first flight.
+// configuration names a configuration: by what it has otherwise than the baseline,
+// and by its flights.
 func (o *comparison) configuration(c *calibrate.Configuration) string {
-	var set []string
-	for _, s := range scenarios.Settings(built(c.Records[0].Test.Set)) {
-		set = append(set, s.Path+" "+pretty(s.Text))
+	here, there := c.Records[0], o.list[0].Records[0]
+	both := maps.Clone(built(there.Test.Set))
+	if both == nil {
+		both = map[string]string{}
 	}
-	text := c.Name
-	if n := len(c.Records); n > 1 {
-		text += fmt.Sprintf(" and %s", counted(n-1, "repeat"))
+	maps.Copy(both, built(here.Test.Set))
+	var parts []string
+	for _, s := range scenarios.Settings(both) {
+		if p, err := here.Scenario.Compile(s.Path); err == nil && !sameThere(s.Path, here.Scenario, there.Scenario, false) {
+			parts = append(parts, s.Path+" at "+pretty(p.Text(here.Scenario)))
+		}
 	}
-	if len(set) > 0 {
-		text += ": " + strings.Join(set, ", ")
+	if len(parts) == 0 {
+		return "what was different on " + flightsOf(c)
 	}
-	return text
+	return strings.Join(parts, ", ") + " (" + flightsOf(c) + ")"
+}
+
+// flightsOf names the flights of a configuration.
+func flightsOf(c *calibrate.Configuration) string {
+	names := make([]string, len(c.Records))
+	for i, r := range c.Records {
+		names[i] = r.Name
+	}
+	return strings.Join(names, ", ")
 }
 
 // difference adds what one circuit says of a configuration.
@@ -103,19 +118,23 @@ func warmer(value float64) string {
 
 // settles says what would tell a difference from noise.
 func (p *comparePage) settles(v *calibrate.CircuitDifference) string {
+	const inEight = "would tell a difference of this size in 8 cases of 10."
+	doubt := difference.show(p.units, v.Model)
 	switch {
+	case v.More == calibrate.Never && len(v.Sources) > 0 && v.Sources[0].Path == calibrate.TheChange:
+		return fmt.Sprintf("No number of flights in such air settles it: the model expects the change to do one thing in %s and another on these flights, and only the latter was measured (in doubt by %s). Fly both on one day that is warm enough for the change to show, at one speed and power: %s of each %s",
+			p.reference.Name, doubt, counted(v.Alike, "flight"), inEight)
 	case v.More == calibrate.Never:
-		text := fmt.Sprintf("No number of flights in air as different as this settles it: bringing them to one day is itself in doubt by %s",
-			difference.show(p.units, v.Model))
+		text := "No number of flights in air as different as this settles it: bringing them to one day is itself in doubt by " + doubt
 		if len(v.Sources) > 0 {
 			text += ", most of all by " + v.Sources[0].Path
 		}
-		return text + fmt.Sprintf(". Fly both on one day at one speed and power: %s of each would tell a difference of this size in 8 cases of 10. Or sharpen the model with fit, and give what it writes with --over.",
-			counted(v.Alike, "flight"))
+		return text + fmt.Sprintf(". Fly both on one day at one speed and power: %s of each %s Or sharpen the model with fit, and give what it writes with --over.",
+			counted(v.Alike, "flight"), inEight)
 	case v.More > calibrate.MostFlights:
 		return fmt.Sprintf("So small a difference would take more than %d further flights of each to be told.", calibrate.MostFlights)
 	}
-	return fmt.Sprintf("%s of each, in air as before, would tell a difference of this size in 8 cases of 10.", counted(v.More, "further flight"))
+	return fmt.Sprintf("%s of each, in air as before, %s", counted(v.More, "further flight"), inEight)
 }
 
 // brought adds the table of the readings.
@@ -139,10 +158,23 @@ func (p *comparePage) brought() {
 	}, rows)
 	p.note("read: by the gauge where the climb is hottest by the model; step: what the model adds to bring it to " + p.reference.Name +
 		"; ±: its doubt, one standard deviation. Most of that is common to all flights and falls out of differences.")
+	p.remarks()
+}
+
+// remarks adds what to mind, each once with the flights that it is true of.
+func (p *comparePage) remarks() {
+	var texts []string
+	flights := map[string][]string{}
 	for _, test := range p.Tests {
 		for _, text := range test.Remarks {
-			p.note(p.paint(yellow, "mind:") + " " + test.Record.Name + ": " + text + ".")
+			if flights[text] == nil {
+				texts = append(texts, text)
+			}
+			flights[text] = append(flights[text], test.Record.Name)
 		}
+	}
+	for _, text := range texts {
+		p.note(p.paint(yellow, "mind:") + " " + strings.Join(flights[text], ", ") + ": " + text + ".")
 	}
 }
 
@@ -165,7 +197,7 @@ func (p *comparePage) foundations() {
 	}
 	for c, r := range p.Repeats {
 		if r.Freedom > 0 {
-			p.note(fmt.Sprintf("%s: %s; such flights scatter by %.2g times what noise and --scatter say, and the intervals use %.2g times.",
+			p.note(fmt.Sprintf("%s: by %s, flights scatter %.2f times as much as noise and --scatter say; the intervals take %.2f times.",
 				circuitNames[c], counted(r.Freedom, "repeat"), r.Seen, r.Used))
 		}
 	}

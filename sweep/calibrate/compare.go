@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
 
 	"golang.org/x/sync/errgroup"
 	"hotclimb/scenarios"
@@ -97,7 +96,7 @@ type ComparedDifference struct {
 // m has for the same readings of the same flight, and its highest temperature of
 // the reference, both with the configuration c of that flight. So the model answers
 // for the step from one air to another only, and what it thinks of the change
-// falls out where the air is the same. The other way, y − m(flight; baseline) for
+// falls out where it is the same in both airs. The other way, y − m(flight; baseline) for
 // all, never needs a model of the change, but gives its effect in whatever air it
 // was flown in: with a change that does more in hot air, tests have it off by just
 // that.
@@ -116,6 +115,16 @@ type ComparedDifference struct {
 // it counts as far as the flights differ. Bias of a gauge cancels; so does that of a
 // thermometer or an airspeed, as long as it stays. Lags of gauges are taken as
 // known.
+//
+// What the model thinks of the change is one more such number, TheChange. In the
+// difference stands what the model has for the change at the reference and not on
+// the flight,
+//
+//	[m(reference; c) − m(reference; baseline)] − [m(flight; c) − m(flight; baseline)]
+//
+// and that may all be wrong: it counts as one standard deviation (engineering
+// judgement). It is little unless a thermostat that is not fully open hides the
+// change on the flight; then a difference that nobody measured cannot be real.
 //
 // Intervals hold all at once with the probability Level (Bonferroni: each misses
 // with an equal share of 1 − Level; R. G. Miller, "Simultaneous statistical
@@ -175,7 +184,8 @@ type flownTest struct {
 	*Record
 	configuration int
 	readings      [2]*ComparedReading
-	model         response // of the readings, where they are
+	model         response   // of the readings, where they are
+	asBaseline    [2]float64 // of the readings, had the baseline been flown [°C]
 }
 
 // Parts is how often Done is called.
@@ -274,69 +284,8 @@ func (c *comparing) bring(t *flownTest, circuit int, m *ComparedReading, n *numb
 	for i, path := range n.paths {
 		m.slopes[i] = reference.by[path][circuit] - t.model.by[path][circuit]
 	}
-	m.Doubt = math.Sqrt(max(n.covariance(m.slopes), 0))
-}
-
-// numbers are all that are doubtful in any flight.
-type numbers struct {
-	paths        []string
-	correlations []pairing
-}
-
-// pairing is the correlation of two of them.
-type pairing struct {
-	j, k int
-	rho  float64
-}
-
-func newNumbers(c *comparing) *numbers {
-	n := &numbers{}
-	place := map[string]int{}
-	for _, m := range slices.Concat(c.references, c.models()) {
-		for _, path := range m.paths {
-			if _, ok := place[path]; !ok {
-				place[path] = len(n.paths)
-				n.paths = append(n.paths, path)
-			}
-		}
+	if k := t.configuration; k > 0 {
+		m.slopes[n.change(k)] = m.Reference - c.references[0].at[circuit] - (m.Model - t.asBaseline[circuit])
 	}
-	for _, r := range c.list[0].Reference.Correlations {
-		j, a := place[r.Of]
-		k, b := place[r.With]
-		if a && b {
-			n.correlations = append(n.correlations, pairing{j, k, r.Value.Value})
-		}
-	}
-	return n
-}
-
-func (c *comparing) models() []response {
-	list := make([]response, len(c.tests))
-	for i, t := range c.tests {
-		list[i] = t.model
-	}
-	return list
-}
-
-// covariance is that of a result with these slopes, each times the deviation of
-// its number [K²]. The parts by number add up to it.
-func (n *numbers) covariance(slopes []float64) float64 {
-	sum := 0.0
-	for _, part := range n.parts(slopes) {
-		sum += part
-	}
-	return sum
-}
-
-func (n *numbers) parts(slopes []float64) []float64 {
-	parts := make([]float64, len(slopes))
-	for i, g := range slopes {
-		parts[i] = g * g
-	}
-	for _, c := range n.correlations {
-		both := c.rho * slopes[c.j] * slopes[c.k]
-		parts[c.j] += both
-		parts[c.k] += both
-	}
-	return parts
+	m.Doubt = math.Sqrt(max(n.covariance(m.slopes, m.slopes), 0))
 }

@@ -62,9 +62,9 @@ func newScatter(groups [][]*ComparedReading) scatter {
 	sum := 0.0
 	s := scatter{Repeats: Repeats{Seen: math.NaN()}}
 	for _, g := range groups {
-		mean := weigh(g)
+		mean, _ := weigh(g)
 		for _, m := range g {
-			sum += (m.Value - mean.value) * (m.Value - mean.value) / m.variance
+			sum += (m.Value - mean) * (m.Value - mean) / m.variance
 		}
 		s.Repeats.Freedom += max(len(g)-1, 0)
 	}
@@ -77,46 +77,30 @@ func newScatter(groups [][]*ComparedReading) scatter {
 	return s
 }
 
-// weighed is the mean of the flights of a configuration, each with the inverse of
-// its variance for weight.
-type weighed struct {
-	value  float64
-	weight float64 // of all
-	slopes []float64
-}
-
-func weigh(list []*ComparedReading) weighed {
-	var w weighed
+// weigh is the mean of the flights of a configuration, each with the inverse of
+// its variance for weight, and the sum of the weights.
+func weigh(list []*ComparedReading) (mean, weight float64) {
 	for _, m := range list {
-		w.weight += 1 / m.variance
+		weight += 1 / m.variance
+		mean += m.Value / m.variance
 	}
-	for _, m := range list {
-		share := 1 / m.variance / w.weight
-		w.value += share * m.Value
-		if w.slopes == nil {
-			w.slopes = make([]float64, len(m.slopes))
-		}
-		for k, g := range m.slopes {
-			w.slopes[k] += share * g
-		}
-	}
-	return w
+	return mean / weight, weight
 }
 
 // difference is that of flights a less flights b, with an interval that misses with
 // the probability alpha.
 func (s *scatter) difference(a, b []*ComparedReading, n *numbers, alpha float64) *CircuitDifference {
-	first, second := weigh(a), weigh(b)
-	slopes := make([]float64, len(first.slopes))
-	for k := range slopes {
-		slopes[k] = first.slopes[k] - second.slopes[k]
+	list := slices.Concat(a, b)
+	d, flights, slopes := &CircuitDifference{}, 0.0, make([]float64, len(n.paths))
+	for i, w := range n.weights(a, b) {
+		d.Value += w * list[i].Value
+		flights += s.factor * w * w * list[i].variance
+		for k, g := range list[i].slopes {
+			slopes[k] += w * g
+		}
 	}
-	flights := s.factor * (1/first.weight + 1/second.weight)
-	model := max(n.covariance(slopes), 0)
-	d := &CircuitDifference{
-		Value: first.value - second.value, Flights: math.Sqrt(flights), Model: math.Sqrt(model),
-		Sources: n.sources(slopes),
-	}
+	model := max(n.covariance(slopes, slopes), 0)
+	d.Flights, d.Model, d.Sources = math.Sqrt(flights), math.Sqrt(model), n.sources(slopes)
 	both := together(flights, model, s.freedom)
 	d.Freedom = both.freedom
 	half := both.half(alpha)
@@ -191,9 +175,13 @@ func (s *scatter) ahead(d *CircuitDifference, a, b []*ComparedReading, alpha flo
 	d.Alike = least(func(n float64) bool {
 		return tells(s.factor*(each[0]+each[1])/n, 0, s.freedom+2*(n-1))
 	})
-	wa, wb, model := weigh(a).weight, weigh(b).weight, d.Model*d.Model
+	model := d.Model * d.Model
+	_, wa := weigh(a)
+	_, wb := weigh(b)
+	now := 1/wa + 1/wb
 	d.More = least(func(n float64) bool {
-		return tells(s.factor*(1/(wa+n/each[0])+1/(wb+n/each[1])), model, s.freedom+2*n)
+		then := 1/(wa+n/each[0]) + 1/(wb+n/each[1])
+		return tells(d.Flights*d.Flights*then/now, model, s.freedom+2*n)
 	})
 	const endless = 1e9 // flights
 	if d.More > MostFlights && d.Alike <= MostFlights && !tells(s.factor*(each[0]+each[1])/endless, model, endless) {
@@ -210,29 +198,4 @@ func least(enough func(n float64) bool) int {
 		}
 	}
 	return MostFlights + 1
-}
-
-// sources are the numbers that put most into the model's part of a difference,
-// largest first, as far as each is worth naming.
-func (n *numbers) sources(slopes []float64) []Source {
-	const named = 0.1
-	var list []Source
-	parts := n.parts(slopes)
-	if all := n.covariance(slopes); all > 0 {
-		for k, part := range parts {
-			if share := part / all; share >= named {
-				list = append(list, Source{n.paths[k], share})
-			}
-		}
-	}
-	slices.SortStableFunc(list, func(a, b Source) int {
-		switch {
-		case a.Share > b.Share:
-			return -1
-		case a.Share < b.Share:
-			return 1
-		}
-		return 0
-	})
-	return list
 }

@@ -47,7 +47,7 @@ func trials(n int, seed uint64, happens func(*rand.Rand) bool) float64 {
 // doubt of the model is what it says; whatever the repeats, and for all intervals
 // together when there are several.
 func TestFalseAlarms(t *testing.T) {
-	const n, alpha = 3000, 0.05
+	const n, alpha = 2000, 0.05
 	numbers := &numbers{paths: []string{"x"}}
 	for _, flights := range []int{1, 4} {
 		for _, slope := range []float64{0, 1, 3} {
@@ -196,11 +196,11 @@ func TestNeverSettled(t *testing.T) {
 // TestCovarianceOfSteps: gᵀ R g of two numbers that go together.
 func TestCovarianceOfSteps(t *testing.T) {
 	n := &numbers{paths: []string{"x", "y"}, correlations: []pairing{{0, 1, 0.5}}}
-	if got := n.covariance([]float64{2, 3}); got != 4+9+2*0.5*6 {
+	if got := n.covariance([]float64{2, 3}, []float64{2, 3}); got != 4+9+2*0.5*6 {
 		t.Errorf("covariance %g, want 19", got)
 	}
 	n.correlations[0].rho = 1
-	if got := n.covariance([]float64{2, -2}); got != 0 {
+	if got := n.covariance([]float64{2, -2}, []float64{2, -2}); got != 0 {
 		t.Errorf("opposite slopes of one number leave %g", got)
 	}
 }

@@ -8,7 +8,6 @@ import (
 
 	"hotclimb/scenarios"
 	"hotclimb/sim/atmos"
-	"hotclimb/sweep"
 )
 
 // ComparedReading is what one circuit of a record comes to at the reference.
@@ -56,7 +55,7 @@ func (c *comparing) record(ctx context.Context, t *flownTest) error {
 		}
 	}
 	short := t.until(slices.Concat(of[0], of[1]))
-	t.model, err = respond(ctx, t.Scenario, func(ctx context.Context, sc *scenarios.Scenario) (m [2]float64, err error) {
+	fly := func(ctx context.Context, sc *scenarios.Scenario) (m [2]float64, err error) {
 		trace, err := c.FlyRecord(ctx, short, sc, Conditions{})
 		if err != nil {
 			return m, err
@@ -65,8 +64,20 @@ func (c *comparing) record(ctx context.Context, t *flownTest) error {
 			m[i] = meanOf(of[i], trace.Of)
 		}
 		return m, nil
-	})
+	}
+	if t.model, err = respond(ctx, t.Scenario, fly); err != nil {
+		return err
+	}
+	t.asBaseline, err = fly(ctx, c.baselineOn(t))
 	return err
+}
+
+// baselineOn is the baseline as it would have been on a flight, with the gauges
+// of that flight.
+func (c *comparing) baselineOn(t *flownTest) *scenarios.Scenario {
+	baseline := *c.list[0].Records[0].Scenario
+	baseline.Gauges = t.Scenario.Gauges
+	return &baseline
 }
 
 // until is a record that ends with the leg of the last of some readings: what comes
@@ -180,7 +191,7 @@ func (t *flownTest) remarks() []string {
 		case m == nil:
 			list = append(list, fmt.Sprintf("the %s is not compared: to the last reading it depends on how warm it was at the first; climb for longer", circuitName(i)))
 		case thermostats[i] != nil && m.Read < thermostats[i].Full.Value:
-			list = append(list, fmt.Sprintf("the thermostat of the %s was not fully open: it hides what a change does, and intervals may be too narrow; fly in warmer air, or slower", circuitName(i)))
+			list = append(list, fmt.Sprintf("the thermostat of the %s was not fully open: it hides what a change does; fly in warmer air, or slower", circuitName(i)))
 		}
 	}
 	return list
@@ -210,71 +221,4 @@ func meanOf(list []Reading, of func(Reading) float64) float64 {
 		sum += of(m) / float64(len(list))
 	}
 	return sum
-}
-
-// response is what the model has for both circuits, and how far each doubtful
-// number moves it by its standard deviation.
-type response struct {
-	at    [2]float64            // [°C]
-	paths []string              // in the order of the scenario
-	by    map[string][2]float64 // [K]
-}
-
-// respond flies a scenario as it stands, and with each of its doubtful numbers moved.
-func respond(ctx context.Context, sc *scenarios.Scenario, fly func(context.Context, *scenarios.Scenario) ([2]float64, error)) (response, error) {
-	m := response{by: map[string][2]float64{}}
-	var err error
-	if m.at, err = fly(ctx, sc); err != nil {
-		return m, err
-	}
-	doubts, err := sweep.DoubtsOf(sc)
-	if err != nil {
-		return m, err
-	}
-	for k, p := range doubts.Params {
-		slope, err := slopeFrom(doubts, k, m.at, func(x []float64) ([2]float64, error) {
-			edited, turned, err := doubts.Set(sc, x)
-			if err == nil && turned {
-				err = fmt.Errorf("%s cannot be moved there", p.Path)
-			}
-			if err != nil {
-				return [2]float64{}, err
-			}
-			return fly(ctx, edited)
-		})
-		if err != nil {
-			return m, fmt.Errorf("%s moved by its doubt: %w", p.Path, err)
-		}
-		m.paths, m.by[p.Path] = append(m.paths, p.Path), slope
-	}
-	return m, nil
-}
-
-// slopeFrom moves number k by its standard deviation, up where its range and the
-// flight allow it, else down.
-func slopeFrom(d *sweep.Doubts, k int, at [2]float64, fly func([]float64) ([2]float64, error)) (slope [2]float64, err error) {
-	p, sigma := d.Params[k], d.Deviation[k]
-	step := sigma
-	if p.Whole {
-		step = math.Max(1, math.Round(sigma))
-	}
-	steps := []float64{min(step, p.Hi-d.Mean[k]), -min(step, d.Mean[k]-p.Lo)}
-	if steps[0] < -steps[1] {
-		steps[0], steps[1] = steps[1], steps[0]
-	}
-	for _, by := range steps {
-		if by == 0 {
-			continue
-		}
-		x := append([]float64{}, d.Mean...)
-		x[k] += by
-		var moved [2]float64
-		if moved, err = fly(x); err == nil {
-			for i := range slope {
-				slope[i] = (moved[i] - at[i]) / by * sigma
-			}
-			return slope, nil
-		}
-	}
-	return slope, err
 }

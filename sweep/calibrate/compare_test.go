@@ -10,114 +10,8 @@ import (
 	"testing"
 
 	"github.com/google/go-cmp/cmp"
-	"hotclimb/scenarios"
-	"hotclimb/sim"
 	"hotclimb/sweep"
 )
-
-// comparedDoubts are the only doubtful numbers of the tug here.
-var comparedDoubts = []string{"engine.heat_to_coolant", "inlets.chin.slipstream", "exchangers.radiator.rating.heat"}
-
-const comparedCase = "hot_tow"
-
-// widerExit is a change that the model knows, noChange one that does nothing there.
-var (
-	widerExit = map[string]string{"exits.belly.height": "9.5 in"}
-	noChange  = map[string]string{"spray.tank": "2 gal"}
-)
-
-// doubting is a scenario that knows all its numbers but a few.
-func doubting(t testing.TB, sc *scenarios.Scenario, paths []string) *scenarios.Scenario {
-	t.Helper()
-	c, err := sc.Edit(func(c *scenarios.Scenario) error {
-		for _, path := range sc.Paths() {
-			p, err := sc.Compile(path)
-			if err != nil || slices.Contains(paths, path) {
-				continue
-			}
-			if n, ok := p.Get(sc); ok && n.Doubt > 0 {
-				if err := p.Set(c, n.Value); err != nil {
-					return err
-				}
-			}
-		}
-		return nil
-	})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return c
-}
-
-// truthOf is a scenario with its doubtful numbers where the draws have them.
-func truthOf(t testing.TB, sc *scenarios.Scenario, z []float64) *scenarios.Scenario {
-	t.Helper()
-	d, err := sweep.DoubtsOf(sc)
-	if err != nil {
-		t.Fatal(err)
-	}
-	x := slices.Clone(d.Mean)
-	for k := range x {
-		x[k] += d.Deviation[k] * z[k]
-	}
-	set, _, err := d.Set(sc, x)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return set
-}
-
-// hangar is where configurations of the tug come from.
-type hangar struct {
-	t    testing.TB
-	sc   *scenarios.Scenario // the file, with few doubts
-	flow *scenarios.Scenario // its case
-}
-
-func newHangar(t testing.TB) *hangar {
-	sc, _ := loaded(t, "tug")
-	c, err := sc.Case(comparedCase)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return &hangar{t, doubting(t, sc, comparedDoubts), doubting(t, c, comparedDoubts)}
-}
-
-func (h *hangar) reference(set map[string]string) *scenarios.Scenario {
-	h.t.Helper()
-	c, err := h.flow.With(scenarios.Settings(set))
-	if err != nil {
-		h.t.Fatal(err)
-	}
-	return c
-}
-
-// fly writes a record of a tow with a configuration: the truth z deviations off what
-// the file has, in air and at a speed of the day, with noise and scatter; the record
-// is known under the set that is declared.
-func (h *hangar) fly(name string, set, declared map[string]string, z []float64, air [2]string, errs func(int, float64) float64) *Record {
-	h.t.Helper()
-	day := map[string]string{"day.temperature": air[0], "flight.legs.tow.speed": air[1]}
-	truth, err := h.reference(set).With(scenarios.Settings(day))
-	if err != nil {
-		h.t.Fatal(err)
-	}
-	text := written(h.t, truthOf(h.t, truth, z), errs)
-	return recordOf(h.t, h.sc, nil, &scenarios.Test{Name: name, Set: declared}, text)
-}
-
-// noisy are the errors of one flight: scatter, and noise of half minutes.
-func noisy(random *rand.Rand, scatter, noise float64) func(int, float64) float64 {
-	var bias [2]float64
-	var blocks [2][200]float64
-	for c := range bias {
-		bias[c] = scatter * random.NormFloat64()
-		for b := range blocks[c] {
-			blocks[c][b] = noise * random.NormFloat64()
-		}
-	}
-	return func(c int, at float64) float64 { return bias[c] + blocks[c][int(at/block)] }
-}
 
 // TestCompareFlights: pairs of flights of the model in different air, with noise,
 // scatter and an aircraft that is not as the file has it. What changes nothing is
@@ -171,16 +65,6 @@ func TestCompareFlights(t *testing.T) {
 	}
 }
 
-// peak is the true highest temperature in the reference.
-func (h *hangar) peak(set map[string]string, z []float64, circuit int) float64 {
-	h.t.Helper()
-	result, err := sweep.Fly(context.Background(), truthOf(h.t, h.reference(set), z), sim.Settings{})
-	if err != nil {
-		h.t.Fatal(err)
-	}
-	return result.Peaks[circuit].Value
-}
-
 // TestCompareInOtherAir: without noise, in air and at speeds that differ much, the
 // difference comes out as it is in the reference, within the doubt of the model when
 // the aircraft is not as the file has it, and to what a record loses when it is.
@@ -220,6 +104,40 @@ func TestCompareInOtherAir(t *testing.T) {
 		if math.Abs(unknown[i]) < 2*math.Abs(known[i]) {
 			t.Errorf("%s: off by %.2f K with the change in the model, by %.2f without", circuitName(i), known[i], unknown[i])
 		}
+	}
+}
+
+// TestCompareHidden: in air so cold that the thermostat hides what a change does, a
+// change that does nothing is not told to be real because the model expects it to do
+// something on a hot day. In warm air it is what was measured that counts, and with
+// flights in both the cold ones count for little.
+func TestCompareHidden(t *testing.T) {
+	h, still := newHangar(t), []float64{0, 0, 0}
+	larger := map[string]string{"exits.belly.height": "12 in"}
+	cold, hot := [2]string{"45 degF", "75 mph"}, [2]string{"100 degF", "70 mph"}
+	compare := func(air ...[2]string) *CircuitDifference {
+		base, none := Configuration{Name: "base", Reference: h.reference(nil)}, Configuration{Name: "none", Reference: h.reference(larger)}
+		for _, a := range air {
+			base.Records = append(base.Records, h.fly("base", nil, nil, still, a, faultless))
+			none.Records = append(none.Records, h.fly("none", nil, larger, still, a, faultless))
+		}
+		c, err := Compare(context.Background(), []Configuration{base, none}, CompareSettings{Workers: 2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return c.Differences[0].Circuits[sweep.Coolant]
+	}
+	hidden, seen, both := compare(cold), compare(hot), compare(cold, hot)
+	t.Logf("cold %.2f ± %.2f K by the model, hot %.2f ± %.2f K, both %.2f ± %.2f K", hidden.Value, hidden.Model, seen.Value, seen.Model, both.Value, both.Model)
+	// All of what is told is what the model expects.
+	if hidden.Real || hidden.Value > -2 || math.Abs(hidden.Model+hidden.Value) > 0.3 || hidden.Sources[0].Path != TheChange || hidden.More != Never {
+		t.Errorf("hidden by the thermostat: %+v", hidden)
+	}
+	if math.Abs(seen.Value) > 0.5 || seen.Model > 0.5 {
+		t.Errorf("in hot air: %+v", seen)
+	}
+	if math.Abs(both.Value) > math.Abs(hidden.Value)/4 {
+		t.Errorf("in both airs: %+v", both)
 	}
 }
 
