@@ -22,7 +22,7 @@ import (
 func TestBruteForceFlights(t *testing.T) {
 	brute(t, kept, 0.25, 40, (*drawnFlight).linear)
 	if os.Getenv("HOTCLIMB_LONG") != "" {
-		brute(t, kept, 1, 40, (*drawnFlight).fitted)
+		brute(t, kept, 1, 20, (*drawnFlight).fitted)
 	}
 }
 
