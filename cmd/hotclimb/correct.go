@@ -78,6 +78,7 @@ func (p *program) correct(ctx context.Context, file string, f *correctFlags) err
 	if err := f.makeFolder(file); err != nil {
 		return err
 	}
+	p.warn(set.warnings())
 	o := &correction{origin: originOf(set.scenario, set.cases), set: set, rule: settings.Rule}
 	bar := p.progress("flights", len(set.records)*settings.Parts(), f.noProgress)
 	settings.Done = bar.step
@@ -90,7 +91,6 @@ func (p *program) correct(ctx context.Context, file string, f *correctFlags) err
 		o.records = append(o.records, c)
 	}
 	bar.end()
-	p.warn(set.warnings())
 	if f.out != "" {
 		if err := o.writeFiles(f.out); err != nil {
 			return err

@@ -263,6 +263,10 @@ func TestRecordOfTwoFlights(t *testing.T) {
 		return b.String()
 	}
 	const head = "time,altitude,speed,outside,power,coolant,oil\n"
+	unread := ""
+	for at := 150; at < 250; at++ {
+		unread += fmt.Sprintf("%d,%d,31,20,80000,,\n", at, 300+3*at)
+	}
 	for _, test := range []struct {
 		name, text string
 		line       int
@@ -271,6 +275,7 @@ func TestRecordOfTwoFlights(t *testing.T) {
 		{"second is longer", head + climbs(0, 150) + climbs(4000, 250), 152, "249", "lines 2-151 are left out"},
 		{"first is longer", head + climbs(0, 250) + climbs(4000, 150), 2, "249", "lines 252-401 are left out"},
 		{"a short gap", head + climbs(0, 150) + climbs(440, 150), 2, "589", ""},
+		{"the climb goes on unread", head + climbs(0, 150) + unread, 2, "149", ""},
 	} {
 		r := recordOf(t, sc, nil, &scenarios.Test{Name: "two"}, test.text)
 		if got := fmt.Sprint(r.End); r.Log.Line(r.First) != test.line || got != test.end {
