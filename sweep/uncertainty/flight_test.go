@@ -264,8 +264,14 @@ func TestWhereFromOfALine(t *testing.T) {
 	if w.Flights != 512*5 || w.Points != 512 || len(w.Least.Shares) != 3 || w.Least.Shares[0].Name != heatPath+" and "+pumpPath {
 		t.Errorf("%d flights; least %+v", w.Flights, w.Least)
 	}
-	if sigma := w.Slopes.Spread().Circuits; math.Abs(sigma[sweep.Coolant]-math.Sqrt(37)) > 1e-9 || math.Abs(sigma[sweep.Oil]-5) > 1e-9 {
-		t.Errorf("by slopes %v", sigma)
+	// The range of the oil heat, cut off below, leaves σ² (1 + α φ(α) - φ(α)²) of its
+	// variance, for hardly anything lies below α.
+	f := newToy(t, sc)
+	alpha := (f.params[oilPath].Lo - f.at[oilPath]) / f.sigma[oilPath]
+	density := math.Exp(-alpha*alpha/2) / math.Sqrt(2*math.Pi)
+	oil := math.Sqrt(9 + 16*(1+alpha*density-density*density))
+	if sigma := w.Slopes.Spread().Circuits; math.Abs(sigma[sweep.Coolant]-math.Sqrt(37)) > 1e-9 || math.Abs(sigma[sweep.Oil]-oil) > 1e-7 {
+		t.Errorf("by slopes %.10f, want the oil %.10f at %g deviations", sigma, oil, alpha)
 	}
 }
 
