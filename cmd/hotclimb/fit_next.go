@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"slices"
@@ -14,6 +15,7 @@ type advice struct {
 	title, caution string
 	hazards        []calibrate.Hazard
 	now, after     float64 // doubt along the direction, in doubts before
+	margin         float64 // part of the doubt of the deciding margin that goes with it [K]
 }
 
 // worthwhile is what a flight must leave at most of a doubt to be proposed:
@@ -22,6 +24,7 @@ const worthwhile = 0.9
 
 // advise finds, for each blind spot, the flight that shrinks the doubt along it
 // most, of those that next would propose, on the aircraft with the numbers found.
+// It puts the spots first that matter most for the margin of the hot climb.
 func (z *fitted) advise(ctx context.Context, workers int) error {
 	z.advised = make([]advice, len(z.Blind))
 	if len(z.Blind) == 0 {
@@ -32,25 +35,64 @@ func (z *fitted) advise(ctx context.Context, workers int) error {
 		return err
 	}
 	for i := range z.Blind {
-		list, err := table.Along(z.direction(&z.Blind[i]))
-		if err != nil {
-			continue // a number that changes no margin and no candidate
+		// The error is that of a number that the hot climb does not have.
+		if a, err := adviceOf(table, z.direction(&z.Blind[i])); err == nil {
+			z.advised[i] = a
 		}
-		at := slices.IndexFunc(list, func(a calibrate.NextAlong) bool { return table.Rows[a.Row].MayBeFlown() })
-		if at < 0 || !(list[at].After < worthwhile*list[at].Now) {
-			continue
-		}
-		f := &table.Rows[list[at].Row].Flight
-		z.advised[i] = advice{f.Title, f.Caution, f.Hazards, list[at].Now, list[at].After}
 	}
+	order := make([]int, len(z.Blind))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(z.advised[b].margin, z.advised[a].margin) })
+	z.Blind, z.advised = inOrder(z.Blind, order), inOrder(z.advised, order)
 	return nil
 }
 
-// direction is how the numbers of a blind spot go, by their paths [SI].
+func inOrder[T any](list []T, order []int) []T {
+	var sorted []T
+	for _, i := range order {
+		sorted = append(sorted, list[i])
+	}
+	return sorted
+}
+
+// adviceOf is the flight that shrinks the doubt along a direction most; without a
+// title where none helps much.
+func adviceOf(table *calibrate.NextTable, direction map[string]float64) (advice, error) {
+	list, err := table.Along(direction)
+	if err != nil {
+		return advice{}, err
+	}
+	margin, err := table.MarginAlong(direction)
+	if err != nil {
+		return advice{}, err
+	}
+	at := bestAlong(table.Rows, list)
+	if at < 0 {
+		return advice{margin: margin}, nil
+	}
+	f := &table.Rows[list[at].Row].Flight
+	return advice{f.Title, f.Caution, f.Hazards, list[at].Now, list[at].After, margin}, nil
+}
+
+// bestAlong is the first flight that may be flown, if it is worth it, or -1.
+func bestAlong(rows []calibrate.NextRow, list []calibrate.NextAlong) int {
+	at := slices.IndexFunc(list, func(a calibrate.NextAlong) bool { return rows[a.Row].MayBeFlown() })
+	if at >= 0 && !(list[at].After < worthwhile*list[at].Now) {
+		return -1
+	}
+	return at
+}
+
+// direction is what a blind spot leaves open, by paths, as NextTable.Along takes
+// it: there a way counts by the square of the doubt that is left.
 func (z *fitted) direction(b *calibrate.BlindSpot) map[string]float64 {
 	d := map[string]float64{}
-	for i, k := range b.Numbers {
-		d[z.Numbers[k].Param.Path] = b.Ways[i]
+	for k, part := range b.Form {
+		if n := &z.Numbers[k]; part != 0 {
+			d[n.Param.Path] = part * n.Left * n.Left
+		}
 	}
 	return d
 }

@@ -47,10 +47,11 @@ type (
 		Value number `json:"value"`
 	}
 	fitBlindRecord struct {
-		Paths []string `json:"paths"`
-		Ways  []number `json:"ways"`
-		Left  number   `json:"doubt_by_readings"`
-		Fly   string   `json:"fly"`
+		Paths  []string `json:"paths"`
+		Ways   []number `json:"ways"`
+		Left   number   `json:"doubt_by_readings"`
+		Margin number   `json:"margin_doubt_K"` // of the deciding margin, that goes with it
+		Fly    string   `json:"fly"`
 	}
 	fitTestRecord struct {
 		Name         string `json:"name"`
@@ -121,7 +122,7 @@ func (z *fitted) record() fitRecord {
 
 func (z *fitted) blindRecord(i int) fitBlindRecord {
 	b := &z.Blind[i]
-	r := fitBlindRecord{Left: number(b.Left), Fly: z.advised[i].title}
+	r := fitBlindRecord{Left: number(b.Left), Margin: number(z.advised[i].margin), Fly: z.advised[i].title}
 	for j, k := range b.Numbers {
 		r.Paths, r.Ways = append(r.Paths, z.Numbers[k].Param.Path), append(r.Ways, number(b.Ways[j]))
 	}

@@ -8,6 +8,7 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"hotclimb/scenarios"
+	"hotclimb/sweep"
 	"hotclimb/sweep/calibrate"
 )
 
@@ -117,9 +118,11 @@ func (z *fitted) scattered(circuit int, name string, ratio float64, over bool) [
 	return nil
 }
 
-// noiseTimes is the noise of a gauge times a factor, to two digits in its unit.
+// noiseTimes is the noise of a gauge times a factor, to two digits in its unit. A
+// test may give another; the scenario's is meant.
 func (z *fitted) noiseTimes(circuit int, ratio float64) string {
-	given, d := z.set.records[0].Gauge(circuit).Noise.Number, scenarios.DimensionOf[scenarios.Difference]()
+	gauges := [2]scenarios.Gauge{sweep.Coolant: z.base.Gauges.Coolant, sweep.Oil: z.base.Gauges.Oil}
+	given, d := gauges[circuit].Noise.Number, scenarios.DimensionOf[scenarios.Difference]()
 	x, err := scenarios.Convert(ratio*given.Value, given.Unit, d)
 	if err != nil {
 		return scenarios.Format(ratio*given.Value, "", d)

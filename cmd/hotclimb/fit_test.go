@@ -5,10 +5,12 @@ import (
 	"encoding/json"
 	"math"
 	"path/filepath"
+	"strings"
 	"testing"
 
 	"hotclimb/scenarios"
 	"hotclimb/sweep"
+	"hotclimb/sweep/calibrate"
 )
 
 // TestOverlayOfFit: the overlay, laid over the scenario, carries what was found:
@@ -84,6 +86,41 @@ func TestOverlayOfFit(t *testing.T) {
 	}
 	if compared != 10 {
 		t.Errorf("%d correlations compared, want those of 5 numbers", compared)
+	}
+}
+
+// TestBestAlong: the flight that teaches most is proposed only if it may be flown,
+// and none that teaches next to nothing.
+func TestBestAlong(t *testing.T) {
+	rows := []calibrate.NextRow{{OverLimit: true}, {Passes: 0.3}, {Passes: 0.05}, {}}
+	list := []calibrate.NextAlong{{Row: 0, Now: 1, After: 0.1}, {Row: 1, Now: 1, After: 0.2}, {Row: 2, Now: 1, After: 0.3}, {Row: 3, Now: 1, After: 0.4}}
+	if got := bestAlong(rows, list); got != 2 {
+		t.Errorf("%d, want 2: the first is over a limit, the second likely to be", got)
+	}
+	if got := bestAlong(rows[:2], list[:2]); got != -1 {
+		t.Errorf("%d is proposed though none may be flown", got)
+	}
+	if got := bestAlong(rows[3:], []calibrate.NextAlong{{Row: 0, Now: 1, After: 0.95}}); got != -1 {
+		t.Errorf("%d is proposed though it teaches next to nothing", got)
+	}
+}
+
+// TestMostBlind: the text tells three blind spots and how many more there are.
+func TestMostBlind(t *testing.T) {
+	z := &fitted{Calibrated: &calibrate.Calibrated{Numbers: make([]calibrate.SharpNumber, 3)}}
+	for k, path := range []string{"engine.heat_to_oil", "gauges.oil.bias", "gauges.oil.lag"} {
+		z.Numbers[k].Param.Path = path
+	}
+	for range 5 {
+		z.Blind = append(z.Blind, calibrate.BlindSpot{Numbers: []int{0, 1, 2}, Ways: []float64{1, -1, 1}})
+		z.advised = append(z.advised, advice{})
+	}
+	p := &fitPage{&page{}, z}
+	p.blind()
+	text := strings.Join(strings.Fields(p.String()), " ")
+	const told = "The heat to oil of the engine, lag of the oil gauge and bias of the oil gauge cannot be separated by these flights: the last down, the others up, and others a little, and the gauges read the same."
+	if n := strings.Count(text, told); n != 3 || !strings.HasSuffix(text, "and 2 more; --format json has all") {
+		t.Errorf("told %d times: %s", n, text)
 	}
 }
 

@@ -40,7 +40,7 @@ func (z *fitted) writeText(w io.Writer, s *screen) error {
 func (p *fitPage) hazards() {
 	var kinds []calibrate.Hazard
 	proposes := false
-	for _, a := range p.advised {
+	for _, a := range p.advised[:min(len(p.advised), mostBlind)] {
 		proposes = proposes || a.title != ""
 		kinds = append(kinds, a.hazards...)
 	}
@@ -165,52 +165,59 @@ func (p *fitPage) together() {
 	}
 }
 
+// mostBlind is how many of the ways in which numbers go together unseen are told.
+const mostBlind = 3
+
 // blind adds what the flights cannot tell apart.
 func (p *fitPage) blind() {
 	if len(p.Blind) == 0 {
 		return
 	}
 	p.line("")
-	p.line("What these flights cannot tell apart:")
-	for i := range p.Blind {
+	p.line("What these flights cannot tell apart, what matters most for the hot climb first:")
+	for i := range p.Blind[:min(len(p.Blind), mostBlind)] {
 		p.paragraph("  ", "%s", p.inseparable(&p.Blind[i]))
 		a := p.advised[i]
 		if a.title == "" {
 			p.paragraph("    ", "No flight that next would propose helps much.")
 			continue
 		}
-		p.paragraph("    ", "Fly once: %s. It would leave %.0f %% of the doubt that is left there.", a.title, 100*a.after/a.now)
+		p.paragraph("    ", "Fly once: %s. It would leave %.0f %% of that doubt.", a.title, 100*a.after/a.now)
 		if a.caution != "" {
 			p.paragraph("    ", "Caution: %s", a.caution)
 		}
+	}
+	if more := len(p.Blind) - mostBlind; more > 0 {
+		p.line("  and %d more; --format json has all", more)
 	}
 }
 
 // inseparable says in words which numbers stand in for each other and how.
 func (p *fitPage) inseparable(b *calibrate.BlindSpot) string {
-	var names, ways []string
+	var ways [2][]string // those that go the way of the first, and those against it
 	for i, k := range b.Numbers {
-		names = append(names, inWords(p.Numbers[k].Param.Path))
-		ways = append(ways, map[bool]string{true: "up", false: "down"}[b.Ways[i]*b.Ways[0] > 0])
-	}
-	verb := "The " + andList(names) + " cannot be separated by these flights: "
-	if len(ways) == 2 && ways[1] == "up" {
-		return verb + "both up, or both down, and the gauges read the same."
-	}
-	var parts []string
-	for i, name := range names {
-		if i == 0 {
-			parts = append(parts, "one "+ways[i])
-			continue
+		way := 0
+		if b.Ways[i]*b.Ways[0] < 0 {
+			way = 1
 		}
-		if len(names) == 2 {
-			parts = append(parts, "the other "+ways[i])
-		} else {
-			parts = append(parts, name+" "+ways[i])
-		}
+		ways[way] = append(ways[way], inWords(p.Numbers[k].Param.Path))
 	}
-	if len(names) > 2 {
-		parts[0] = names[0] + " " + ways[0]
+	all := "The " + andList(slices.Concat(ways[0], ways[1])) + " cannot be separated by these flights: "
+	how := "all up, or all down"
+	switch with, against := len(ways[0]), len(ways[1]); {
+	case with == 2 && against == 0:
+		how = "both up, or both down"
+	case with == 1 && against == 1:
+		how = "one up, the other down"
+	case against == 1:
+		how = "the last down, the others up"
+	case with == 1:
+		how = "the first up, the others down"
+	case against > 0:
+		how = fmt.Sprintf("the first %d up, the others down", with)
 	}
-	return verb + strings.Join(parts, ", ") + ", and the gauges read the same."
+	if !b.Whole {
+		how += ", and others a little"
+	}
+	return all + how + ", and the gauges read the same."
 }

@@ -114,6 +114,8 @@ func (f *fitting) sharp(k int, u *unknown, s *Solution) SharpNumber {
 type BlindSpot struct {
 	Numbers []int     // largest share first
 	Ways    []float64 // how far each goes [SI], one step of the direction
+	Form    []float64 // how each number of the fit counts in what is left open [1/SI]
+	Whole   bool      // hardly any other number has part in it
 	// Left is the doubt along the direction by the readings alone, in doubts
 	// before.
 	Left float64
@@ -123,6 +125,7 @@ const (
 	// A number has part in a direction from a third of the largest weight on, and
 	// pairs go together from this correlation on: engineering judgement.
 	partake     = 1.0 / 3
+	nearlyWhole = 0.95 // of the squares of the weights
 	inseparable = 0.9
 )
 
@@ -135,13 +138,19 @@ func (f *fitting) blind(s *Solution) []BlindSpot {
 	seen := norms(read.slopes)
 	var spots []BlindSpot
 	for _, d := range read.Blind(1) {
-		spot := BlindSpot{Left: 1 / d.Seen}
+		spot := BlindSpot{Left: 1 / d.Seen, Form: make([]float64, len(d.Weights))}
+		for k, w := range d.Weights {
+			spot.Form[k] = w / d.Units[k]
+		}
+		told := 0.0
 		for _, k := range d.Leaders(partake) {
 			if seen[k]*d.Units[k] >= 1 {
 				spot.Numbers = append(spot.Numbers, k)
 				spot.Ways = append(spot.Ways, d.Weights[k]*d.Units[k])
+				told += squared(d.Weights[k])
 			}
 		}
+		spot.Whole = told > nearlyWhole
 		if len(spot.Numbers) > 1 {
 			spots = append(spots, spot)
 		}
@@ -149,14 +158,22 @@ func (f *fitting) blind(s *Solution) []BlindSpot {
 	for k := range f.numbers {
 		for j := range k {
 			if rho := s.Correlation.At(j, k); math.Abs(rho) > inseparable && !slices.ContainsFunc(spots, func(b BlindSpot) bool { return b.holds(j, k) }) {
-				spots = append(spots, BlindSpot{
-					Numbers: []int{j, k}, Ways: []float64{s.Sigma[j], math.Copysign(s.Sigma[k], rho)},
-					Left: math.Hypot(s.Sigma[j]/f.numbers[j].doubt, s.Sigma[k]/f.numbers[k].doubt),
-				})
+				spots = append(spots, f.pair(s, j, k, rho))
 			}
 		}
 	}
 	return spots
+}
+
+// pair is the blind spot of two numbers with correlation rho.
+func (f *fitting) pair(s *Solution, j, k int, rho float64) BlindSpot {
+	b := BlindSpot{
+		Numbers: []int{j, k}, Ways: []float64{s.Sigma[j], math.Copysign(s.Sigma[k], rho)},
+		Form: make([]float64, len(f.numbers)), Whole: true,
+		Left: math.Hypot(s.Sigma[j]/f.numbers[j].doubt, s.Sigma[k]/f.numbers[k].doubt),
+	}
+	b.Form[j], b.Form[k] = 1/s.Sigma[j], math.Copysign(1/s.Sigma[k], rho)
+	return b
 }
 
 // holds says that it is made of both numbers, and more perhaps.

@@ -20,6 +20,39 @@ type NextAlong struct {
 // their means, in deviations. It shows which flight tells apart what others do
 // not. The error names a path that is not doubtful.
 func (t *NextTable) Along(direction map[string]float64) ([]NextAlong, error) {
+	w, err := t.along(direction)
+	if err != nil {
+		return nil, err
+	}
+	list := make([]NextAlong, len(t.Rows))
+	for i := range t.Rows {
+		list[i] = NextAlong{i, t.belief.deviation(w), t.belief.after(t.Rows[i].slopes).deviation(w)}
+	}
+	slices.SortStableFunc(list, func(a, b NextAlong) int { return cmp.Compare(a.After, b.After) })
+	return list, nil
+}
+
+// MarginAlong is the part of the doubt of the deciding margin that goes with a
+// direction, one standard deviation [K]: with w as for Along, of gᵀz the part that
+// follows wᵀz, |gᵀPw|/√(wᵀPw). The error names a path that is not doubtful.
+func (t *NextTable) MarginAlong(direction map[string]float64) (float64, error) {
+	w, err := t.along(direction)
+	if err != nil {
+		return 0, err
+	}
+	sigma := t.belief.deviation(w)
+	if sigma == 0 {
+		return 0, nil
+	}
+	sum := 0.0
+	for k, v := range t.belief.times(w) {
+		sum += t.g[t.Deciding][k] * v
+	}
+	return math.Abs(sum) / sigma, nil
+}
+
+// along is a direction in deviations of the numbers, of length 1.
+func (t *NextTable) along(direction map[string]float64) ([]float64, error) {
 	w := make([]float64, len(t.Numbers))
 	length := 0.0
 	for _, path := range slices.Sorted(maps.Keys(direction)) {
@@ -36,12 +69,7 @@ func (t *NextTable) Along(direction map[string]float64) ([]NextAlong, error) {
 	for k := range w {
 		w[k] /= length
 	}
-	list := make([]NextAlong, len(t.Rows))
-	for i := range t.Rows {
-		list[i] = NextAlong{i, t.belief.deviation(w), t.belief.after(t.Rows[i].slopes).deviation(w)}
-	}
-	slices.SortStableFunc(list, func(a, b NextAlong) int { return cmp.Compare(a.After, b.After) })
-	return list, nil
+	return w, nil
 }
 
 // NextThen is a second flight, flown after a first.

@@ -290,6 +290,12 @@ func TestAlong(t *testing.T) {
 			t.Errorf("%+v, of the number alone %g is left", a, left)
 		}
 	}
+	// Of one number without correlations, its share of the variance of the margin.
+	k := slices.IndexFunc(table.Numbers, func(n NextNumber) bool { return n.Param.Path == "inlets.cheek_right.recovery" })
+	margin, err := table.MarginAlong(map[string]float64{"inlets.cheek_right.recovery": -3})
+	if want := table.Now[table.Deciding] * math.Sqrt(table.Numbers[k].Share[table.Deciding]); err != nil || want == 0 || math.Abs(margin-want) > 1e-9 {
+		t.Errorf("%g K of the margin go with it, want %g: %v", margin, want, err)
+	}
 	// A direction of two numbers, against the covariance in the other form.
 	pair, err := table.Along(map[string]float64{"engine.heat_to_oil": 0.02, "exchangers.radiator.rating.heat": -4000})
 	if err != nil {
