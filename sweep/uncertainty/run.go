@@ -107,7 +107,7 @@ func tooFew(left, of int, failures []Failure) error {
 // each does 0 … n-1, each once, by some workers. prepare is called once by each
 // of them and returns what it does.
 func each(ctx context.Context, workers, n int, prepare func() func(i int)) error {
-	g, ctx := errgroup.WithContext(ctx)
+	var g errgroup.Group // runs see the same context, so that none begins after it has ended
 	var next atomic.Int64
 	for range min(workers, n) {
 		g.Go(func() error {
