@@ -49,7 +49,7 @@ func planFlight(ctx context.Context, f *NextFlight) (*planned, error) {
 	}
 	p.read()
 	p.record.cut()
-	p.base, err = p.record.Fly(ctx, f.Scenario, Conditions{})
+	p.base, err = p.record.Fly(ctx, f.Scenario, Conditions{RelTol: fitTol})
 	return p, err
 }
 
@@ -229,7 +229,7 @@ func (p *planned) silent(ctx context.Context, own []openNumber, quiet map[string
 	if err != nil || moved < 2 {
 		return false
 	}
-	t, err := p.record.Fly(ctx, sc, Conditions{})
+	t, err := p.record.Fly(ctx, sc, Conditions{RelTol: fitTol})
 	return err == nil && still(p.difference(t, 1))
 }
 
@@ -238,7 +238,9 @@ func (p *planned) perNoise(m *mat.Dense) {
 	m.Apply(func(i, _ int, v float64) float64 { return v / p.noise[i] }, m)
 }
 
-// slope is how the readings move with a number, in K per deviation.
+// slope is how the readings move with a number, in K per deviation: by as short a
+// step and as fine an integration as in a fit. Numbers that stand in for each other
+// move readings almost alike, and a whole deviation would bend that away.
 func (p *planned) slope(ctx context.Context, u *openNumber) ([]float64, error) {
 	if u.gauge {
 		return p.gaugeSlope(u), nil
@@ -251,7 +253,7 @@ func (p *planned) slope(ctx context.Context, u *openNumber) ([]float64, error) {
 			continue
 		}
 		var t *Trace
-		if t, err = p.record.Fly(ctx, sc, Conditions{}); err == nil {
+		if t, err = p.record.Fly(ctx, sc, Conditions{RelTol: fitTol}); err == nil {
 			return p.difference(t, u.sigma/(x-u.mean)), nil
 		}
 		if ctx.Err() != nil {
@@ -261,12 +263,12 @@ func (p *planned) slope(ctx context.Context, u *openNumber) ([]float64, error) {
 	return nil, err
 }
 
-// moves are where a number is moved to: by its deviation or to the end of its
-// range, the longer way first.
+// moves are where a number is moved to: by a step of its deviation or to the end
+// of its range, the longer way first.
 func (u *openNumber) moves() []float64 {
-	s := u.sigma
+	s := fitStep * u.sigma
 	if u.param.Whole {
-		s = math.Max(1, math.Round(s))
+		s = math.Max(1, math.Round(u.sigma))
 	}
 	up, down := math.Min(s, u.param.Hi-u.mean), math.Min(s, u.mean-u.param.Lo)
 	list := []float64{u.mean + up, u.mean - down}
@@ -309,7 +311,7 @@ func (p *planned) startSlopes(ctx context.Context) (*mat.Dense, error) {
 		step := 2 * p.record.Gauge(c).Noise.Value // as far as the readings leave it open
 		start := [2]float64{p.record.Start[0].Value, p.record.Start[1].Value}
 		start[c] += step
-		t, err := p.record.Fly(ctx, p.record.Scenario, Conditions{Start: &start})
+		t, err := p.record.Fly(ctx, p.record.Scenario, Conditions{Start: &start, RelTol: fitTol})
 		if err != nil {
 			return nil, err
 		}
