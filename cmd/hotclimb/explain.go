@@ -68,6 +68,8 @@ func wanted(e *pflag.InvalidValueError) string {
 		return "must be a whole number"
 	case "uint64":
 		return "must be a whole number, not negative"
+	case "float64":
+		return "must be a number"
 	case "bool":
 		return "must be true or false"
 	}
