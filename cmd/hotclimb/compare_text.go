@@ -19,12 +19,6 @@ type comparePage struct {
 	*comparison
 }
 
-// climbCautions stand where more test flights are suggested.
-var climbCautions = []string{
-	"Test climbs have hazards of their own: a hot engine low and slow, and tape that",
-	"comes off. Change one thing at a time, and end the climb at a caution mark.",
-}
-
 // writeText writes the comparison for people, as a screen can show it.
 func (o *comparison) writeText(w io.Writer, s *screen) error {
 	p := &comparePage{&page{screen: s, units: o.units}, o}

@@ -47,15 +47,8 @@ func (p *fitPage) hazards() {
 	if !proposes {
 		return
 	}
-	p.line("Test flights: where an engine stop can be survived, one step at a time, both gauges")
-	p.line("watched, and the temperature at which you break off agreed on before.")
-	for _, h := range []calibrate.Hazard{calibrate.Taped, calibrate.Slow, calibrate.FullPower} {
-		if slices.Contains(kinds, h) {
-			for _, text := range hazardCautions[h] {
-				p.line("%s", text)
-			}
-		}
-	}
+	p.testFlights("watched, and the temperature at which you break off agreed on before.",
+		func(h calibrate.Hazard) bool { return slices.Contains(kinds, h) })
 }
 
 // paragraph adds a sentence, indented and cut to the width of tables.

@@ -199,16 +199,8 @@ func (p *nextPage) left() {
 // hazards adds the cautions of the flights that are proposed and of all.
 func (p *nextPage) hazards() {
 	coolant, oil := p.target.Scenario.Coolant.Caution.Value, p.target.Scenario.Oil.Caution.Value
-	p.line("Test flights: where an engine stop can be survived, one step at a time, both gauges")
-	p.line("watched. Break off at %s of coolant or %s of oil: less power, nose down.",
-		temperature.show(p.units, coolant), temperature.show(p.units, oil))
-	for _, h := range []calibrate.Hazard{calibrate.Taped, calibrate.Slow, calibrate.FullPower} {
-		if p.has(h) {
-			for _, text := range hazardCautions[h] {
-				p.line("%s", text)
-			}
-		}
-	}
+	p.testFlights(fmt.Sprintf("watched. Break off at %s of coolant or %s of oil: less power, nose down.",
+		temperature.show(p.units, coolant), temperature.show(p.units, oil)), p.has)
 	p.cautions(p.has(calibrate.Sprayed))
 }
 
@@ -222,21 +214,4 @@ func (p *nextPage) has(h calibrate.Hazard) bool {
 		}
 	}
 	return false
-}
-
-// hazardCautions stand under flights of that kind.
-var hazardCautions = map[calibrate.Hazard][]string{
-	calibrate.Taped: {
-		"A taped or closed opening takes cooling away at once and cannot be opened in the",
-		"air. Close it in steps, run up on the ground first, and use tape that no propeller,",
-		"duct or control can catch when it comes off.",
-	},
-	calibrate.Slow: {
-		"A slower climb has less air and less speed above the stall. The flight manual's",
-		"speeds rule.",
-	},
-	calibrate.FullPower: {
-		"Full power in level flight may pass the engine's time limits and the airframe's",
-		"speeds. Those rule, in rough air all the more.",
-	},
 }
