@@ -48,8 +48,13 @@ func (sc *Scenario) check(bad badPaths) Faults {
 // fields tells what must be given and is not, and words that name something
 // which does not exist. A section that is missing as a whole is one fault.
 func (c *checker) fields() {
+	c.sc.visit(c.field())
+}
+
+// field returns a check of one field after the other.
+func (c *checker) field() func(spot) {
 	missing := "#" // the section told last
-	c.sc.visit(func(s spot) {
+	return func(s spot) {
 		switch {
 		case s.field.required && !inside(s.path, missing) && c.missing(s):
 			missing = s.path
@@ -61,7 +66,7 @@ func (c *checker) fields() {
 				c.reference(s.field, join(s.path, name), name)
 			}
 		}
-	})
+	}
 }
 
 // wanted says what belongs into a field.

@@ -78,6 +78,11 @@ func (c *studyChecker) fit() {
 // correlations tells those of paths that do not exist or of a number with
 // itself.
 func (c *studyChecker) correlations() {
+	c.sc.visit(func(s spot) {
+		if s.field.fixed {
+			s.visitInside(c.field())
+		}
+	})
 	seen := map[[2]string]string{}
 	for _, r := range c.sc.Correlations {
 		at := join("correlations", r.Name)

@@ -6,12 +6,16 @@ import (
 	"slices"
 )
 
-// Clone returns a deep copy: nothing that is changed in it shows in sc.
+// Clone returns a deep copy: nothing that is changed in it shows in sc. The
+// correlations are shared, as they are never changed.
 func (sc *Scenario) Clone() *Scenario {
 	c := *sc
 	for _, f := range root().list {
-		deepen(reflect.ValueOf(&c).Elem().Field(f.index))
+		if !f.fixed {
+			deepen(reflect.ValueOf(&c).Elem().Field(f.index))
+		}
 	}
+	c.Correlations = slices.Clip(c.Correlations) // shared; what is appended is not
 	c.exchangerOrder = slices.Clone(sc.exchangerOrder)
 	c.filled = maps.Clone(sc.filled)
 	return &c

@@ -1,6 +1,10 @@
 package scenarios
 
-import "testing"
+import (
+	"fmt"
+	"strings"
+	"testing"
+)
 
 const oneReading = "    points:\n      top: {time: 9 min, altitude: 4000 ft, speed: 70 mph, outside: 68 degF, coolant: 212 degF}\n"
 
@@ -57,6 +61,17 @@ fit:
 			`base.yaml:110:5: correlations.c: is of a number with itself (name two numbers)`,
 			`base.yaml:112:5: correlations.e: is of the same numbers as d (keep one)`,
 		}},
+	{"correlation of one number",
+		[]string{"fit:\n", "correlations:\n  - {name: a, of: aircraft.mass}\nfit:\n"},
+		[]string{
+			`base.yaml:108:5: correlations.a.with: is missing (path of the other)`,
+			`base.yaml:108:5: correlations.a.value: is missing (coefficient of correlation)`,
+		}},
+	{"correlation set by a path",
+		[]string{"      inlets.left.area: 25 in^2\n", "      correlations.a.value: 0.5\n"},
+		[]string{
+			`base.yaml:89:29: changes.bigger.set.correlations.a.value: unknown path: correlations cannot be set`,
+		}},
 	{"correlation above 1",
 		[]string{"fit:\n", "correlations:\n  - {name: a, of: aircraft.mass, with: aircraft.wing_area, value: 1.5}\nfit:\n"},
 		[]string{
@@ -73,5 +88,30 @@ func TestFitOfWhatAnOverlaySets(t *testing.T) {
 	const want = "over1.yaml:2:11: fit.paths.aircraft.mass: has no doubt to sharpen (write its value as in 0.60 ± 0.10)"
 	if err == nil || err.Error() != want {
 		t.Errorf("got  %v\nwant %s", err, want)
+	}
+}
+
+// TestManyCorrelations: those of 150 numbers load, and copies of a scenario share
+// them, so that they cost a flight nothing; what a copy appends is its own.
+func TestManyCorrelations(t *testing.T) {
+	var b strings.Builder
+	b.WriteString("correlations:\n")
+	for i := range mostCorrelations {
+		fmt.Fprintf(&b, "  - {name: c%d, of: aircraft.mass, with: aircraft.wing_area, value: 0.1}\n", i)
+	}
+	_, err := Load(sources([]string{good, b.String()})...)
+	if err == nil || strings.Contains(err.Error(), "too many") {
+		t.Errorf("want the faults of equal pairs alone, got %.200v", err)
+	}
+	sc := mustLoad(t, good, "correlations:\n  - {name: a, of: aircraft.mass, with: aircraft.wing_area, value: 0.1}\n")
+	a, c := sc.Clone(), sc.Clone()
+	a.Correlations = append(a.Correlations, &Correlation{Name: "b"})
+	c.Correlations = append(c.Correlations, &Correlation{Name: "c"})
+	if a.Correlations[0] != sc.Correlations[0] || len(sc.Correlations) != 1 || a.Correlations[1].Name != "b" {
+		t.Errorf("copies have %v and %v of %v", a.Correlations, c.Correlations, sc.Correlations)
+	}
+	other := mustLoad(t, good, "correlations:\n  - {name: a, of: aircraft.mass, with: aircraft.wing_area, value: 0.2}\n")
+	if sc.SHA256() == other.SHA256() {
+		t.Error("the hash does not see correlations")
 	}
 }

@@ -32,6 +32,7 @@ type field struct {
 	group, member string // of alternatives
 	made          string // what a builder makes to change it, "" for none
 	whole         bool   // counts pieces
+	fixed         bool   // never changed once read: shared by copies, without paths
 	rivals        []*field
 	standard      string // default as the tag writes it
 	source        string // of that default
@@ -76,7 +77,7 @@ func (f *field) readTags(tag reflect.StructTag) {
 	f.required = tag.Get("required") == "true"
 	f.words, f.refers = cutBars(tag.Get("words")), cutBars(tag.Get("refers"))
 	f.group, f.member, _ = strings.Cut(tag.Get("alt"), ":")
-	f.made, f.whole = tag.Get("made"), tag.Get("whole") == "true"
+	f.made, f.whole, f.fixed = tag.Get("made"), tag.Get("whole") == "true", tag.Get("fixed") == "true"
 }
 
 func cutBars(list string) []string {

@@ -64,6 +64,9 @@ func resolve(path string) (steps []step, in *fields, err error) {
 		if !ok {
 			return nil, nil, fmt.Errorf("there is no %s", key)
 		}
+		if f.fixed {
+			return nil, nil, fmt.Errorf("%s cannot be set", key)
+		}
 		switch f.shape {
 		case shapeNumber, shapeText:
 			if more || key == "name" {

@@ -61,19 +61,26 @@ func (r *reader) shaped(n *yaml.Node, f *field, path string) bool {
 	return false
 }
 
-// mostEntries is the greatest number of names or items in one place. It keeps
-// the time to check any file short.
-const mostEntries = 1000
+// mostEntries is the greatest number of names or items in one place, and
+// mostCorrelations that of correlations, which go with the square of the numbers
+// of a fit: those of 150. They keep the time to check any file short.
+const (
+	mostEntries      = 1000
+	mostCorrelations = 150 * 149 / 2
+)
 
 func (r *reader) fewEnough(n *yaml.Node, path string) bool {
-	entries := len(n.Content)
+	entries, most := len(n.Content), mostEntries
 	if n.Kind == yaml.MappingNode {
 		entries /= 2
 	}
-	if entries > mostEntries {
-		r.tellAt(n, path, fmt.Sprintf("has %d entries, too many", entries), fmt.Sprintf("at most %d", mostEntries))
+	if path == "correlations" {
+		most = mostCorrelations
 	}
-	return entries <= mostEntries
+	if entries > most {
+		r.tellAt(n, path, fmt.Sprintf("has %d entries, too many", entries), fmt.Sprintf("at most %d", most))
+	}
+	return entries <= most
 }
 
 // named reads sections by name.

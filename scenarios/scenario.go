@@ -15,6 +15,8 @@
 //	made          what a builder makes when changing it: an opening, a duct, a
 //	              core, a pump, a spray or a setting
 //	whole         "true" for a count of pieces
+//	fixed         "true" for what is never changed once it is read: copies share
+//	              it, and it has no paths
 package scenarios
 
 // Scenario is one scenario file, decoded: the aircraft, the day, the flight
@@ -46,7 +48,7 @@ type Scenario struct {
 	Changes []*Change `mapstructure:"changes" doc:"candidate modifications"`
 
 	// Correlations of doubts, as a fit leaves them.
-	Correlations []*Correlation `mapstructure:"correlations" doc:"doubts that go together, as a fit leaves them"`
+	Correlations []*Correlation `mapstructure:"correlations" doc:"doubts that go together, as a fit leaves them" fixed:"true"`
 
 	Sweep *Sweep  `mapstructure:"sweep" doc:"the parameter sweep this file stands for"`
 	Size  *Size   `mapstructure:"size" doc:"the openings to be sized"`

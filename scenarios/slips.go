@@ -21,10 +21,11 @@ func (r *reader) slips() Faults {
 	return faults
 }
 
-// holdsNames says that a section holds sections by name.
+// holdsNames says that a section holds sections by name that an overlay may mean to
+// change.
 func holdsNames(section string) bool {
 	f, ok := root().byKey[section]
-	return ok && (f.shape == shapeNamed || f.shape == shapeItems) || section == "flight.legs"
+	return ok && !f.fixed && (f.shape == shapeNamed || f.shape == shapeItems) || section == "flight.legs"
 }
 
 // faulty says that there is a fault in a section.

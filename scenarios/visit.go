@@ -41,7 +41,8 @@ func (s spot) present() bool {
 func (s spot) clear() { s.value.SetZero() }
 
 // visit calls fn for every field of a scenario, sections before what is in
-// them, in the order declared and then by name.
+// them, in the order declared and then by name. What is inside of fixed ones is
+// left out; see visitInside.
 func (sc *Scenario) visit(fn func(spot)) {
 	visit(reflect.ValueOf(sc).Elem(), root(), "", fn)
 }
@@ -50,7 +51,7 @@ func visit(owner reflect.Value, fs *fields, path string, fn func(spot)) {
 	for _, f := range fs.list {
 		s := spot{join(path, f.key), f, fs, owner, owner.Field(f.index)}
 		fn(s)
-		if f.sub != nil && s.present() {
+		if f.sub != nil && !f.fixed && s.present() {
 			s.visitInside(fn)
 		}
 	}

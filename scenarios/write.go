@@ -177,12 +177,17 @@ func quoted(text string) string {
 // included, however they are written: the same for the same numbers.
 func (sc *Scenario) SHA256() string {
 	h := sha256.New()
-	sc.visit(func(s spot) {
+	var hash func(spot)
+	hash = func(s spot) {
 		if !s.present() {
 			return
 		}
 		fmt.Fprintf(h, "%s\x1f%s\n", s.path, s.canonical())
-	})
+		if s.field.fixed {
+			s.visitInside(hash)
+		}
+	}
+	sc.visit(hash)
 	fmt.Fprintln(h, strings.Join(sc.exchangerOrder, "\x1f"))
 	return hex.EncodeToString(h.Sum(nil))
 }

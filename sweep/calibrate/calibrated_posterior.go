@@ -111,6 +111,7 @@ func (c *Calibrated) Posterior(sc *scenarios.Scenario) (*scenarios.Scenario, err
 				return err
 			}
 		}
+		s.Correlations = slices.Clone(s.Correlations) // copies of a scenario share them
 		for _, r := range c.Correlations(sc) {
 			at := slices.IndexFunc(s.Correlations, func(o *scenarios.Correlation) bool { return o.Name == r.Name })
 			if at < 0 {
