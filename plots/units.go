@@ -31,63 +31,17 @@ func (s scale) all(x []float64) []float64 {
 	return y
 }
 
-const (
-	foot          = 0.3048     // m, exact, international foot
-	pound         = 0.45359237 // kg, exact, avoirdupois pound
-	inch          = 0.0254     // m, exact, international inch
-	secondsPerMin = 60.0
-
-	// horsepower is 550 ft·lbf/s [W]: NIST SP 811, appendix B.8.
-	horsepower = 745.69987
-)
-
-// temperature is the scale of readings in °C.
-func (u Units) temperature() scale {
-	if u == SI {
-		return scale{"°C", 1, 0}
-	}
-	return scale{"°F", 1.8, 32}
+func scaleOf(m Measure, u Units) scale {
+	unit := m.In(u)
+	return scale{unit.Name, unit.Factor, unit.Offset}
 }
 
-// altitude is the scale of heights in m.
-func (u Units) altitude() scale {
-	if u == SI {
-		return scale{"m", 1, 0}
-	}
-	return scale{"ft", 1 / foot, 0}
-}
-
-// airFlow is the scale of mass flows in kg/s.
-func (u Units) airFlow() scale {
-	if u == SI {
-		return scale{"kg/s", 1, 0}
-	}
-	return scale{"lb/min", secondsPerMin / pound, 0}
-}
-
-// difference is the scale of margins and gains in K.
-func (u Units) difference() scale {
-	if u == SI {
-		return scale{"K", 1, 0}
-	}
-	return scale{"°F", 1.8, 0}
-}
-
-// power is the scale of powers in W.
-func (u Units) power() scale {
-	if u == SI {
-		return scale{"kW", 1e-3, 0}
-	}
-	return scale{"hp", 1 / horsepower, 0}
-}
-
-// area is the scale of openings in m².
-func (u Units) area() scale {
-	if u == SI {
-		return scale{"cm²", 1e4, 0}
-	}
-	return scale{"in²", 1 / (inch * inch), 0}
-}
+func (u Units) temperature() scale { return scaleOf(Temperature, u) } // of readings in °C
+func (u Units) altitude() scale    { return scaleOf(Height, u) }      // of heights in m
+func (u Units) airFlow() scale     { return scaleOf(AirFlow, u) }     // of mass flows in kg/s
+func (u Units) difference() scale  { return scaleOf(Warmth, u) }      // of margins and gains in K
+func (u Units) power() scale       { return scaleOf(Power, u) }       // of powers in W
+func (u Units) area() scale        { return scaleOf(Opening, u) }     // of openings in m²
 
 // known says whether u is one of the systems.
 func (u Units) known() error {
@@ -98,7 +52,7 @@ func (u Units) known() error {
 }
 
 // minutes is the scale of times in s.
-func minutes() scale { return scale{"min", 1 / secondsPerMin, 0} }
+func minutes() scale { return scale{"min", 1.0 / 60, 0} }
 
 // signed prints x with its sign, unless it is zero.
 func signed(x float64, places int) string {

@@ -48,15 +48,20 @@ func counted(n int, thing string) string {
 	return fmt.Sprintf("%d %ss", n, thing)
 }
 
-// unitSigns turns units as scenario files write them into those of print.
-var unitSigns = strings.NewReplacer("ddegF", "°F", "ddegC", "°C", "degF", "°F", "degC", "°C", "deg", "°", "^2", "²", "^3", "³")
+// Pretty turns the units in a text from those of scenario files into those of print.
+func Pretty(text string) string { return unitSigns.Replace(text) }
+
+var unitSigns = strings.NewReplacer("ddegF", "°F", "ddegC", "°C", "degF", "°F", "degC", "°C", "^2", "²", "^3", "³")
 
 // axisText is the label of an axis.
 func axisText(name, unit string) string {
-	if unit == "" {
+	switch unit {
+	case "":
 		return name
+	case "deg":
+		unit = "°"
 	}
-	return name + ", " + unitSigns.Replace(unit)
+	return name + ", " + Pretty(unit)
 }
 
 // cut says whether lines end in an ellipsis.

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"github.com/guptarohit/asciigraph"
+	"hotclimb/plots"
 	"hotclimb/sim"
 )
 
@@ -22,7 +23,7 @@ func (p *page) chart(r *sim.Result) {
 		return
 	}
 	times := r.Trajectory.Channels[0].Values
-	unit, columns := temperature.in(p.units), p.width-chartLabels
+	unit, columns := temperature.In(p.units), p.width-chartLabels
 	var curves, limits [][]float64
 	var legend []string
 	for i, k := range r.Peaks {
@@ -32,20 +33,20 @@ func (p *page) chart(r *sim.Result) {
 		}
 		curve := even(times, channel.Values, columns)
 		for j := range curve {
-			curve[j] = unit.of(curve[j])
+			curve[j] = unit.Of(curve[j])
 		}
 		curves = append(curves, curve)
-		limits = append(limits, dashes(unit.of(k.Limit), columns, i))
+		limits = append(limits, dashes(unit.Of(k.Limit), columns, i))
 		legend = append(legend, p.mark(strokes[2+i])+" "+channelName(k.Channel)+", "+p.mark(strokes[i])+" its limit")
 	}
 	p.line("")
-	p.line("  %s against min:s: %s", unit.name, strings.Join(legend, "; "))
+	p.line("  %s against min:s: %s", unit.Name, strings.Join(legend, "; "))
 	series := append(limits, curves...)
 	lo, hi, rows := axis(series)
 	text := asciigraph.PlotMany(series, p.chartStyle(), asciigraph.Precision(0),
 		asciigraph.Height(rows), asciigraph.LowerBound(lo), asciigraph.UpperBound(hi),
 		asciigraph.XAxisRange(times[0], times[len(times)-1]), asciigraph.XAxisTickCount(chartTicks),
-		asciigraph.XAxisValueFormatter(clock))
+		asciigraph.XAxisValueFormatter(plots.Clock))
 	if !p.terminal {
 		text = axesInASCII.Replace(text)
 	}

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/spf13/cobra"
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sweep/calibrate"
 )
@@ -176,7 +177,7 @@ func (f *compareFlags) reference(s *recordSet, test string, own map[string]strin
 			return nil, err
 		}
 		if here, there := p.Text(k.Scenario), p.Text(filed); here != there {
-			return nil, fmt.Errorf("case %s has %s %s, not %s, and test %s sets it too; name another case with --case", k.Name, set.Path, pretty(here), pretty(there), test)
+			return nil, fmt.Errorf("case %s has %s %s, not %s, and test %s sets it too; name another case with --case", k.Name, set.Path, plots.Pretty(here), plots.Pretty(there), test)
 		}
 	}
 	return k.Scenario.With(scenarios.Settings(own))

@@ -33,7 +33,7 @@ func (o *comparison) chart() (*plots.Figure, error) {
 		})
 	}
 	caption := o.caption("Differences at "+o.where(), o.reference.Name)
-	return plots.Differences(list, o.Baseline, o.units.charts(), caption)
+	return plots.Differences(list, o.Baseline, o.units, caption)
 }
 
 // charted is a difference as a chart takes it; nil where there is none.

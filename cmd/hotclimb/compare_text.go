@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sweep/calibrate"
 )
@@ -72,7 +73,7 @@ func (o *comparison) configuration(c *calibrate.Configuration) string {
 	var parts []string
 	for _, s := range scenarios.Settings(both) {
 		if p, err := here.Scenario.Compile(s.Path); err == nil && !sameThere(s.Path, here.Scenario, there.Scenario, false) {
-			parts = append(parts, s.Path+" at "+pretty(p.Text(here.Scenario)))
+			parts = append(parts, s.Path+" at "+plots.Pretty(p.Text(here.Scenario)))
 		}
 	}
 	if len(parts) == 0 {
@@ -92,14 +93,14 @@ func flightsOf(c *calibrate.Configuration) string {
 
 // difference adds what one circuit says of a configuration.
 func (p *comparePage) difference(circuit string, v *calibrate.CircuitDifference) {
-	d := difference.in(p.units)
+	d := difference.In(p.units)
 	if v.Real {
-		p.note(fmt.Sprintf("%s %s %s %s (%s to %s).", p.paint(green, "Yes:"), circuit, difference.show(p.units, math.Abs(v.Value)), warmer(v.Value),
-			d.number(min(math.Abs(v.Low), math.Abs(v.High))), d.number(max(math.Abs(v.Low), math.Abs(v.High)))))
+		p.note(fmt.Sprintf("%s %s %s %s (%s to %s).", p.paint(green, "Yes:"), circuit, difference.Show(p.units, math.Abs(v.Value)), warmer(v.Value),
+			d.Number(min(math.Abs(v.Low), math.Abs(v.High))), d.Number(max(math.Abs(v.Low), math.Abs(v.High)))))
 		return
 	}
 	p.note(fmt.Sprintf("%s %s %s %s (%s cooler to %s hotter).", p.paint(yellow, "Not distinguishable from noise:"), circuit,
-		difference.show(p.units, math.Abs(v.Value)), warmer(v.Value), d.number(-v.Low), d.number(v.High)))
+		difference.Show(p.units, math.Abs(v.Value)), warmer(v.Value), d.Number(-v.Low), d.Number(v.High)))
 	p.note(p.settles(v))
 }
 
@@ -113,7 +114,7 @@ func warmer(value float64) string {
 // settles says what would tell a difference from noise.
 func (p *comparePage) settles(v *calibrate.CircuitDifference) string {
 	const inEight = "would tell a difference of this size in 8 cases of 10."
-	doubt := difference.show(p.units, v.Model)
+	doubt := difference.Show(p.units, v.Model)
 	switch {
 	case v.More == calibrate.Never && len(v.Sources) > 0 && v.Sources[0].Path == calibrate.TheChange:
 		return fmt.Sprintf("No number of flights in such air settles it: the model expects the change to do one thing in %s and another on these flights, and only the latter was measured (in doubt by %s). Fly both on one day that is warm enough for the change to show, at one speed and power: %s of each %s",
@@ -133,22 +134,22 @@ func (p *comparePage) settles(v *calibrate.CircuitDifference) string {
 
 // brought adds the table of the readings.
 func (p *comparePage) brought() {
-	t, d := temperature.in(p.units), difference.in(p.units)
+	t, d := temperature.In(p.units), difference.In(p.units)
 	var rows []table.Row
 	for _, test := range p.Tests {
 		for c, m := range test.Circuits {
 			if m != nil {
 				rows = append(rows, table.Row{
-					test.Record.Name, circuitNames[c], clock(m.Time), height.in(p.units).number(m.Altitude), t.number(m.Outside),
-					airspeed.in(p.units).number(m.Speed), t.number(m.Read), difference.in(p.units).number(m.Reference - m.Model),
-					t.number(m.Value), d.number(m.Doubt),
+					test.Record.Name, circuitNames[c], plots.Clock(m.Time), height.In(p.units).Number(m.Altitude), t.Number(m.Outside),
+					airspeed.In(p.units).Number(m.Speed), t.Number(m.Read), difference.In(p.units).Number(m.Reference - m.Model),
+					t.Number(m.Value), d.Number(m.Doubt),
 				})
 			}
 		}
 	}
 	p.line("")
 	p.table(2, table.Row{
-		"flight", t.name, "at", height.in(p.units).name, "outside", airspeed.in(p.units).name, "read", "step", "brought", "±",
+		"flight", t.Name, "at", height.In(p.units).Name, "outside", airspeed.In(p.units).Name, "read", "step", "brought", "±",
 	}, rows)
 	p.note("read: by the gauge where the climb is hottest by the model; step: what the model adds to bring it to " + p.reference.Name +
 		"; ±: its doubt, one standard deviation. Most of that is common to all flights and falls out of differences.")
@@ -183,7 +184,7 @@ func (p *comparePage) foundations() {
 		what = fmt.Sprintf("All %d intervals together hold", p.Count)
 	}
 	p.note(fmt.Sprintf("%s with a probability of %.3g %%. Flights of one aircraft are supposed to scatter by %s beyond the noise of the gauge (--scatter).",
-		what, 100*p.Level, difference.show(p.units, p.Scatter)))
+		what, 100*p.Level, difference.Show(p.units, p.Scatter)))
 	repeated := slices.ContainsFunc(p.Repeats[:], func(r calibrate.Repeats) bool { return r.Freedom > 0 })
 	if !repeated {
 		p.note("No configuration was flown twice, so nothing shows whether that is true; a repeat would.")

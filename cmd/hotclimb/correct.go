@@ -138,7 +138,7 @@ func (o *correction) writeFiles(dir string) error {
 	for _, c := range o.records {
 		list = append(list, drawnRecord(c))
 	}
-	figure, err := plots.Residuals(list, o.units.charts(), o.caption("Flight records in their own air"))
+	figure, err := plots.Residuals(list, o.units, o.caption("Flight records in their own air"))
 	if err != nil {
 		return fmt.Errorf("the chart cannot be drawn: %w", err)
 	}
@@ -172,5 +172,5 @@ func (p *page) over(circuit string, k *calibrate.CorrectedCircuit) string {
 		way = "too little"
 	}
 	return fmt.Sprintf("By the model, the rule corrects the %s by %s %s (± %s).", circuit,
-		difference.show(p.units, math.Abs(k.Over)), way, difference.in(p.units).number(k.OverDoubt))
+		difference.Show(p.units, math.Abs(k.Over)), way, difference.In(p.units).Number(k.OverDoubt))
 }

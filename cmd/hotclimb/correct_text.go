@@ -6,12 +6,13 @@ import (
 	"slices"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sweep/calibrate"
 )
 
 // perMinute is the rate of a temperature.
-var perMinute = measure{unit{"°F/min", 60 * 1.8, 0, 1}, unit{"K/min", 60, 0, 1}}
+var perMinute = measure{US: unit{Name: "°F/min", Factor: 60 * 1.8, Decimals: 1}, SI: unit{Name: "K/min", Factor: 60, Decimals: 1}}
 
 // writeText writes the correction for people, as a screen can show it.
 func (o *correction) writeText(w io.Writer, s *screen) error {
@@ -38,10 +39,10 @@ func sprayed(c *calibrate.Corrected) bool {
 // hotDay is the hot day of a rule in words.
 func (p *page) hotDay(rule calibrate.Rule) string {
 	day := rule.Day()
-	if p.units == "si" {
+	if p.units == plots.SI {
 		return fmt.Sprintf("%.1f °C at sea level, %.2f K less per 1000 m", day.SeaLevelTemperature, 1000*day.LapseRate)
 	}
-	return fmt.Sprintf("%s at sea level, %.2f °F less per 1000 ft", temperature.show(p.units, day.SeaLevelTemperature), 1.8*304.8*day.LapseRate)
+	return fmt.Sprintf("%s at sea level, %.2f °F less per 1000 ft", temperature.Show(p.units, day.SeaLevelTemperature), 1.8*304.8*day.LapseRate)
 }
 
 // corrected adds everything on one record.
@@ -55,7 +56,7 @@ func (p *page) corrected(c *calibrate.Corrected) {
 		p.note(notes)
 	}
 	for _, s := range scenarios.Settings(c.Record.Test.Set) {
-		p.note(s.Path + " " + pretty(s.Text))
+		p.note(s.Path + " " + plots.Pretty(s.Text))
 	}
 	if log := c.Record.Log; log != nil {
 		p.note(log.Name + ": " + accounted(log))
@@ -75,8 +76,8 @@ func (p *page) segment(s *calibrate.CorrectedSegment) {
 	if s.Kind == calibrate.Settled {
 		what = "settled"
 	}
-	p.line("  %s %s to %s, %s", what, clock(s.From), clock(s.To), climbRate.change(p.units, s.Climb))
-	t, d := temperature.in(p.units), difference.in(p.units)
+	p.line("  %s %s to %s, %s", what, plots.Clock(s.From), plots.Clock(s.To), climbRate.Change(p.units, s.Climb))
+	t, d := temperature.In(p.units), difference.In(p.units)
 	var rows []table.Row
 	var words []string
 	for i, k := range s.Circuits {
@@ -84,16 +85,16 @@ func (p *page) segment(s *calibrate.CorrectedSegment) {
 			continue
 		}
 		rows = append(rows, table.Row{
-			circuitNames[i], t.number(k.Temperature), d.number(k.Doubt), perMinute.in(p.units).number(k.Rate), clock(k.Time),
-			height.in(p.units).number(k.Altitude), t.number(k.Outside), t.number(k.HotDay), "rule",
-			t.number(k.ByRule.Value), d.number(k.ByRule.Doubt), p.marginOf(&k.ByRule),
-		}, table.Row{"", "", "", "", "", "", "", "", "model", t.number(k.ByModel.Value), d.number(k.ByModel.Doubt), p.marginOf(&k.ByModel)})
+			circuitNames[i], t.Number(k.Temperature), d.Number(k.Doubt), perMinute.In(p.units).Number(k.Rate), plots.Clock(k.Time),
+			height.In(p.units).Number(k.Altitude), t.Number(k.Outside), t.Number(k.HotDay), "rule",
+			t.Number(k.ByRule.Value), d.Number(k.ByRule.Doubt), p.marginOf(&k.ByRule),
+		}, table.Row{"", "", "", "", "", "", "", "", "model", t.Number(k.ByModel.Value), d.Number(k.ByModel.Doubt), p.marginOf(&k.ByModel)})
 		if text := p.over(circuitNames[i], k); text != "" {
 			words = append(words, text)
 		}
 	}
 	if len(rows) > 0 {
-		p.table(1, table.Row{"", t.name, "±", perMinute.in(p.units).name, "at", height.in(p.units).name, "air", "hot day", "by", t.name, "±", "margin"}, rows)
+		p.table(1, table.Row{"", t.Name, "±", perMinute.In(p.units).Name, "at", height.In(p.units).Name, "air", "hot day", "by", t.Name, "±", "margin"}, rows)
 	} else {
 		p.note("no reading of either temperature falls in it")
 	}
@@ -107,7 +108,7 @@ func (p *page) segment(s *calibrate.CorrectedSegment) {
 
 // marginOf prints the margin of a correction.
 func (p *page) marginOf(c *calibrate.Correction) string {
-	text := difference.in(p.units).number(c.Margin)
+	text := difference.In(p.units).Number(c.Margin)
 	if c.Margin < 0 {
 		return p.paint(red, text)
 	}

@@ -86,7 +86,7 @@ func (o *outcome) writeFiles(dir string, workers int) error {
 
 // writeCase writes CASE.csv, CASE.svg, CASE.png and, of its doubt, CASE.doubt.csv.
 func (o *outcome) writeCase(dir string, f *flown) error {
-	figure, err := plots.History(f.result, o.units.charts(), o.caption(cmp.Or(f.title, o.scenario.Title), f.name), f.bands()...)
+	figure, err := plots.History(f.result, o.units, o.caption(cmp.Or(f.title, o.scenario.Title), f.name), f.bands()...)
 	if err != nil {
 		return fmt.Errorf("case %s: the chart cannot be drawn: %w", f.name, err)
 	}

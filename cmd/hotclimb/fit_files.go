@@ -132,11 +132,11 @@ func (z *fitted) charts() ([]outFile, error) {
 		names = append(names, r.Name)
 	}
 	caption := func(title string) plots.Caption { return z.caption(title, names...) }
-	parity, err := plots.Parity(z.drawn(), z.units.charts(), caption("Readings and the model fitted to them"))
+	parity, err := plots.Parity(z.drawn(), z.units, caption("Readings and the model fitted to them"))
 	if err != nil {
 		return nil, fmt.Errorf("the parity chart cannot be drawn: %w", err)
 	}
-	residuals, err := plots.Residuals(z.drawn(), z.units.charts(), caption("Readings less the model fitted to them"))
+	residuals, err := plots.Residuals(z.drawn(), z.units, caption("Readings less the model fitted to them"))
 	if err != nil {
 		return nil, fmt.Errorf("the chart of residuals cannot be drawn: %w", err)
 	}

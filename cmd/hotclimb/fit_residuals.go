@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sweep"
 	"hotclimb/sweep/calibrate"
@@ -17,7 +18,7 @@ const mostFar = 5
 
 // residuals adds whether the readings scatter around the model as they should.
 func (p *fitPage) residuals() {
-	d, c := difference.in(p.units), &p.Checks
+	d, c := difference.In(p.units), &p.Checks
 	p.line("")
 	p.line("Readings less the model:")
 	var rows []table.Row
@@ -25,14 +26,14 @@ func (p *fitPage) residuals() {
 		s := &c.Series[i]
 		drift := "-"
 		if s.DriftDoubt > 0 {
-			drift = signed(d.number(600 * s.Drift))
+			drift = signed(d.Number(600 * s.Drift))
 		}
 		rows = append(rows, table.Row{
-			p.set.records[s.Record].Name, circuitWords[s.Circuit], s.Count, signed(d.number(s.Mean)),
-			d.number(s.Scatter * s.Noise), d.number(s.Noise), drift, fmt.Sprintf("%+.1f", s.Alike),
+			p.set.records[s.Record].Name, circuitWords[s.Circuit], s.Count, signed(d.Number(s.Mean)),
+			d.Number(s.Scatter * s.Noise), d.Number(s.Noise), drift, fmt.Sprintf("%+.1f", s.Alike),
 		})
 	}
-	p.table(2, table.Row{"", "", "readings", "mean " + d.name, "scatter", "noise given", "per 10 min", "alike"}, rows)
+	p.table(2, table.Row{"", "", "readings", "mean " + d.Name, "scatter", "noise given", "per 10 min", "alike"}, rows)
 	p.line("  alike: correlation of neighbours in time; 0 where each errs on its own")
 	p.line("  squares over freedom: %.2f, expected 1 ± %.2f", c.Reduced, c.Spread)
 	p.farReadings()
@@ -57,7 +58,7 @@ func (p *fitPage) farReadings() {
 	if len(p.Checks.Far) == 0 {
 		return
 	}
-	t := temperature.in(p.units)
+	t := temperature.In(p.units)
 	var rows []table.Row
 	for _, f := range p.Checks.Far[:min(len(p.Checks.Far), mostFar)] {
 		r := &p.Records[f.Record]
@@ -67,13 +68,13 @@ func (p *fitPage) farReadings() {
 			line = fmt.Sprintf("line %d", m.Line)
 		}
 		rows = append(rows, table.Row{
-			r.Record.Name, circuitWords[m.Circuit], line, clock(m.From), t.number(m.Value), t.number(r.Model[f.Reading]),
+			r.Record.Name, circuitWords[m.Circuit], line, plots.Clock(m.From), t.Number(m.Value), t.Number(r.Model[f.Reading]),
 			fmt.Sprintf("%+.1f", f.Deviations), fmt.Sprintf("%.2f", f.Weight),
 		})
 	}
 	p.line("")
 	p.line("Farthest from the model, %s beyond 3 times the noise:", counted(len(p.Checks.Far), "reading"))
-	p.table(3, table.Row{"", "", "", "at min:s", "read " + t.name, "model", "in noise", "counts"}, rows)
+	p.table(3, table.Row{"", "", "", "at min:s", "read " + t.Name, "model", "in noise", "counts"}, rows)
 }
 
 // wrong is from how many deviations on one reading may be wrong rather than the

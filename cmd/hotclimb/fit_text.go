@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sweep/calibrate"
 )
@@ -89,7 +90,7 @@ func otherNumbers(n int) string {
 
 // number is a value with its doubt in the unit of the scenario.
 func (p *fitPage) number(n *calibrate.SharpNumber, value, doubt float64) string {
-	return pretty(scenarios.Number{Value: value, Doubt: doubt, Unit: n.Unit}.Format(n.Param.Dimension))
+	return plots.Pretty(scenarios.Number{Value: value, Doubt: doubt, Unit: n.Unit}.Format(n.Param.Dimension))
 }
 
 // farMove is from how many doubts before a number counts as moved far: 1 in 20

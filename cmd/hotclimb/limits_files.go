@@ -9,7 +9,7 @@ import (
 // writeFiles writes the outcome into a folder: the card, the table, the scenario
 // as it was run, and, last, the result.
 func (o *limitsOutcome) writeFiles(dir string) error {
-	card, err := plots.LimitsCard(o.table, o.units.charts(), o.caption(o.table.Title, o.table.Case))
+	card, err := plots.LimitsCard(o.table, o.units, o.caption(o.table.Title, o.table.Case))
 	if err != nil {
 		return fmt.Errorf("the card cannot be drawn: %w", err)
 	}

@@ -50,14 +50,14 @@ func (o *limitsOutcome) writeText(w io.Writer, s *screen) error {
 // unlimited adds the answer for the climb as filed.
 func (p *page) unlimited(t *optimum.LimitTable) {
 	own, filed := &t.Own, &t.Filed
-	where := fmt.Sprintf("at %s from %s", airspeed.show(p.units, own.Speed), height.show(p.units, own.Elevation))
+	where := fmt.Sprintf("at %s from %s", airspeed.Show(p.units, own.Speed), height.Show(p.units, own.Elevation))
 	switch own.Bound {
 	case optimum.Found:
-		p.line("  UNLIMITED UP TO %s %s; then %s", p.paint(bold, temperature.show(p.units, own.Temperature)), where, limiter(own.By))
+		p.line("  UNLIMITED UP TO %s %s; then %s", p.paint(bold, temperature.Show(p.units, own.Temperature)), where, limiter(own.By))
 	case optimum.Hotter:
-		p.line("  UNLIMITED %s: no limit up to %s", where, temperature.show(p.units, own.Temperature))
+		p.line("  UNLIMITED %s: no limit up to %s", where, temperature.Show(p.units, own.Temperature))
 	case optimum.Colder:
-		p.line("  NEVER UNLIMITED %s: %s even at %s", where, limiter(own.By), temperature.show(p.units, own.Temperature))
+		p.line("  NEVER UNLIMITED %s: %s even at %s", where, limiter(own.By), temperature.Show(p.units, own.Temperature))
 	default:
 		p.line("  NO CLIMB %s: %s", where, own.Trouble)
 	}
@@ -73,8 +73,8 @@ func (p *page) unlimited(t *optimum.LimitTable) {
 		p.line("  Just above that the limit is passed after the climb, in leg %s.", leg)
 	}
 	colours := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
-	p.line("  On the day of the file, %s, as filed: %s, margin %s (%s)", temperature.show(p.units, filed.Temperature),
-		p.paint(colours[filed.Status], strings.ToUpper(string(filed.Status))), difference.show(p.units, filed.Margin), filed.By)
+	p.line("  On the day of the file, %s, as filed: %s, margin %s (%s)", temperature.Show(p.units, filed.Temperature),
+		p.paint(colours[filed.Status], strings.ToUpper(string(filed.Status))), difference.Show(p.units, filed.Margin), filed.By)
 }
 
 // keptDoubt says what is kept on top.
@@ -86,16 +86,16 @@ func (p *page) keptDoubt(o *limitsOutcome) {
 	p.line("  All but that is with %s of doubt kept on top of every margin.", deviations(t.Doubt))
 	if s := t.Own.Spread; s != nil {
 		parts := []string{
-			"coolant " + difference.show(p.units, s.Circuits[sweep.Coolant]), "oil " + difference.show(p.units, s.Circuits[sweep.Oil]),
+			"coolant " + difference.Show(p.units, s.Circuits[sweep.Coolant]), "oil " + difference.Show(p.units, s.Circuits[sweep.Oil]),
 		}
 		if s.Boil > 0 {
-			parts = append(parts, "boiling "+difference.show(p.units, s.Boil))
+			parts = append(parts, "boiling "+difference.Show(p.units, s.Boil))
 		}
 		p.line("  One is, for the climb as filed, %s.", strings.Join(parts, ", "))
 	}
 	if o.spread != nil {
 		p.line("")
-		p.chances("Chance to exceed a limit at "+temperature.show(p.units, t.Own.Temperature),
+		p.chances("Chance to exceed a limit at "+temperature.Show(p.units, t.Own.Temperature),
 			[]string{t.Case}, []*uncertainty.FlightSpread{o.spread})
 	}
 }
@@ -117,16 +117,16 @@ func limiter(by string) string {
 
 // ceilings adds the table of highest temperatures and of minutes above them.
 func (p *page) ceilings(t *optimum.LimitTable) {
-	d := difference.in(p.units)
-	header := table.Row{"limited by", "field " + height.in(p.units).name, "climb " + airspeed.in(p.units).name,
-		"up to " + temperature.in(p.units).name, "top min"}
+	d := difference.In(p.units)
+	header := table.Row{"limited by", "field " + height.In(p.units).Name, "climb " + airspeed.In(p.units).Name,
+		"up to " + temperature.In(p.units).Name, "top min"}
 	for _, step := range t.Above {
-		header = append(header, "+"+d.number(step))
+		header = append(header, "+"+d.Number(step))
 	}
 	var rows []table.Row
 	for i := range t.Rows {
 		r := &t.Rows[i]
-		row := table.Row{rowLimiter(r.By), height.in(p.units).number(r.Elevation), airspeed.in(p.units).number(r.Speed),
+		row := table.Row{rowLimiter(r.By), height.In(p.units).Number(r.Elevation), airspeed.In(p.units).Number(r.Speed),
 			p.highest(&r.Ceiling), minutesOf(r.ClimbTime)}
 		for k := range t.Above {
 			row = append(row, minutesAbove(r, k))
@@ -134,7 +134,7 @@ func (p *page) ceilings(t *optimum.LimitTable) {
 		rows = append(rows, row)
 	}
 	p.line("  Highest field temperature for an unlimited climb, the minutes it takes, and")
-	p.line("  on days hotter than that by so many %s the minutes of climb to the limit:", d.name)
+	p.line("  on days hotter than that by so many %s the minutes of climb to the limit:", d.Name)
 	p.line("")
 	p.table(1, header, rows)
 	for _, by := range []string{optimum.ByClimb, optimum.ByStall, optimum.ByFault} {
@@ -167,7 +167,7 @@ func rowLimiter(by string) string {
 
 // highest prints a highest temperature.
 func (p *page) highest(c *optimum.Ceiling) string {
-	text := temperature.in(p.units).number(c.Temperature)
+	text := temperature.In(p.units).Number(c.Temperature)
 	switch c.Bound {
 	case optimum.Hotter:
 		return "above " + text
@@ -204,12 +204,12 @@ func (p *page) slowest(t *optimum.LimitTable) {
 	p.line("  Slowest safe climb in the air of the day of the file%s:", without)
 	for i := range t.Slowest {
 		s := &t.Slowest[i]
-		p.line("  %10s, %8s:  %s", height.show(p.units, s.Elevation), temperature.show(p.units, s.Temperature), p.slowClimb(s))
+		p.line("  %10s, %8s:  %s", height.Show(p.units, s.Elevation), temperature.Show(p.units, s.Temperature), p.slowClimb(s))
 	}
 }
 
 func (p *page) slowClimb(s *optimum.SlowClimb) string {
-	speed := airspeed.show(p.units, s.Speed)
+	speed := airspeed.Show(p.units, s.Speed)
 	switch {
 	case math.IsNaN(s.Speed):
 		return "no speed looked at climbs to the top"

@@ -148,11 +148,11 @@ func (o *nextOutcome) writeFiles(dir string) error {
 			note = "risky: " + odds(r.Passes) + " to pass a limit"
 		}
 		flights = append(flights, plots.CandidateFlight{
-			Name: r.Flight.Name + ", " + temperature.show(o.units, r.Flight.Outside),
+			Name: r.Flight.Name + ", " + temperature.Show(o.units, r.Flight.Outside),
 			Left: plots.MarginDoubt{Coolant: r.After[0], Oil: r.After[1]}, Note: note,
 		})
 	}
-	figure, err := plots.DoubtLeft(plots.MarginDoubt{Coolant: t.Now[0], Oil: t.Now[1]}, flights, o.units.charts(),
+	figure, err := plots.DoubtLeft(plots.MarginDoubt{Coolant: t.Now[0], Oil: t.Now[1]}, flights, o.units,
 		o.caption("Doubt of the margins that each flight would leave", o.target.Name))
 	if err != nil {
 		return fmt.Errorf("the chart cannot be drawn: %w", err)

@@ -60,8 +60,8 @@ func (p *nextPage) now() {
 	p.line("%s: which flight would teach most", p.paint(bold, title))
 	over := t.Passed()
 	for c, word := range circuitWords {
-		p.entry(word, "margin %s ± %s, so %s to pass the limit", difference.in(p.units).number(t.Margin[c]),
-			difference.show(p.units, t.Now[c]), odds(over[c]))
+		p.entry(word, "margin %s ± %s, so %s to pass the limit", difference.In(p.units).Number(t.Margin[c]),
+			difference.Show(p.units, t.Now[c]), odds(over[c]))
 	}
 	var from []string
 	for _, k := range t.Sources(t.Deciding, 3) {
@@ -74,9 +74,9 @@ func (p *nextPage) now() {
 
 // flights adds the table.
 func (p *nextPage) flights() {
-	t, d := p.found, difference.in(p.units)
-	header := table.Row{"flight", "air " + temperature.in(p.units).name, "coolant ± " + d.name, "oil ± " + d.name, "wrong", "over", ""}
-	rows := []table.Row{{"now", "", d.number(t.Now[0]), d.number(t.Now[1]), odds(t.NowMisjudged()), "", ""}}
+	t, d := p.found, difference.In(p.units)
+	header := table.Row{"flight", "air " + temperature.In(p.units).Name, "coolant ± " + d.Name, "oil ± " + d.Name, "wrong", "over", ""}
+	rows := []table.Row{{"now", "", d.Number(t.Now[0]), d.Number(t.Now[1]), odds(t.NowMisjudged()), "", ""}}
 	for i := range t.Rows {
 		r := &t.Rows[i]
 		word := ""
@@ -86,8 +86,8 @@ func (p *nextPage) flights() {
 		case r.Passes > calibrate.MostRisk:
 			word = p.paint(yellow, "risky")
 		}
-		rows = append(rows, table.Row{r.Flight.Name, temperature.in(p.units).number(r.Flight.Outside), d.number(r.After[0]),
-			d.number(r.After[1]), odds(r.Misjudged), odds(r.Passes), word})
+		rows = append(rows, table.Row{r.Flight.Name, temperature.In(p.units).Number(r.Flight.Outside), d.Number(r.After[0]),
+			d.Number(r.After[1]), odds(r.Misjudged), odds(r.Passes), word})
 	}
 	p.table(1, header, rows)
 	p.note(fmt.Sprintf("coolant, oil: what is then left of the doubt of their margins in %s", p.target.Name))
@@ -109,19 +109,19 @@ func (p *nextPage) advice() {
 		p.line("  %s none of these", p.paint(bold, "FLY NEXT:"))
 		text := "Each passes a limit, or may by what is known now. Wait for cooler air (--outside), or list milder flights in the section next."
 		if r := p.mildest(); r != nil {
-			text += fmt.Sprintf(" The mildest is %s at %s, with a chance of %s.", r.Flight.Name, temperature.show(p.units, r.Flight.Outside), odds(r.Passes))
+			text += fmt.Sprintf(" The mildest is %s at %s, with a chance of %s.", r.Flight.Name, temperature.Show(p.units, r.Flight.Outside), odds(r.Passes))
 		}
 		p.note(text)
 		return
 	}
 	r := &t.Rows[best]
-	p.line("  %s %s, air at the field %s", p.paint(bold, "FLY NEXT:"), r.Flight.Name, temperature.show(p.units, r.Flight.Outside))
+	p.line("  %s %s, air at the field %s", p.paint(bold, "FLY NEXT:"), r.Flight.Name, temperature.Show(p.units, r.Flight.Outside))
 	if r.Flight.Title != "" {
 		p.note(r.Flight.Title + ".")
 	}
 	d := t.Deciding
 	p.note(fmt.Sprintf("It takes the doubt of the %s margin from %s to %s.", circuitWords[d],
-		difference.show(p.units, t.Now[d]), difference.show(p.units, r.After[d])))
+		difference.Show(p.units, t.Now[d]), difference.Show(p.units, r.After[d])))
 	p.why(r)
 	p.peaks(r)
 	if r.Flight.Caution != "" {
@@ -131,7 +131,7 @@ func (p *nextPage) advice() {
 		n := &t.Rows[then.Row]
 		if then.Row != best && n.MayBeFlown() {
 			p.note(fmt.Sprintf("After it: %s at %s, which leaves %s.", n.Flight.Name,
-				temperature.show(p.units, n.Flight.Outside), difference.show(p.units, then.After[d])))
+				temperature.Show(p.units, n.Flight.Outside), difference.Show(p.units, then.After[d])))
 			break
 		}
 	}
@@ -171,10 +171,10 @@ func (p *nextPage) why(r *calibrate.NextRow) {
 // peaks says how hot a flight is expected to get, and which caution it passes.
 func (p *nextPage) peaks(r *calibrate.NextRow) {
 	cautions := [2]float64{sweep.Coolant: r.Flight.Scenario.Coolant.Caution.Value, sweep.Oil: r.Flight.Scenario.Oil.Caution.Value}
-	p.note(fmt.Sprintf("Expected at most: coolant %s, oil %s.", temperature.show(p.units, r.Peaks[sweep.Coolant].Value), temperature.show(p.units, r.Peaks[sweep.Oil].Value)))
+	p.note(fmt.Sprintf("Expected at most: coolant %s, oil %s.", temperature.Show(p.units, r.Peaks[sweep.Coolant].Value), temperature.Show(p.units, r.Peaks[sweep.Oil].Value)))
 	for c, word := range circuitWords {
 		if r.Peaks[c].Value > cautions[c] {
-			p.note(fmt.Sprintf("The %s passes its caution, %s: broken off there, the flight teaches less.", word, temperature.show(p.units, cautions[c])))
+			p.note(fmt.Sprintf("The %s passes its caution, %s: broken off there, the flight teaches less.", word, temperature.Show(p.units, cautions[c])))
 		}
 	}
 }
@@ -191,7 +191,7 @@ func (p *nextPage) left() {
 		if name := l.Name; math.IsNaN(l.Outside) {
 			p.note(name + ": " + l.Why)
 		} else {
-			p.note(name + " at " + temperature.show(p.units, l.Outside) + ": " + l.Why)
+			p.note(name + " at " + temperature.Show(p.units, l.Outside) + ": " + l.Why)
 		}
 	}
 }
@@ -200,7 +200,7 @@ func (p *nextPage) left() {
 func (p *nextPage) hazards() {
 	coolant, oil := p.target.Scenario.Coolant.Caution.Value, p.target.Scenario.Oil.Caution.Value
 	p.testFlights(fmt.Sprintf("watched. Break off at %s of coolant or %s of oil: less power, nose down.",
-		temperature.show(p.units, coolant), temperature.show(p.units, oil)), p.has)
+		temperature.Show(p.units, coolant), temperature.Show(p.units, oil)), p.has)
 	p.cautions(p.has(calibrate.Sprayed))
 }
 

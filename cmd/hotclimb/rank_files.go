@@ -32,7 +32,7 @@ func (k *ranking) charts() ([]outFile, error) {
 		if len(chart.gains) == 0 {
 			continue
 		}
-		figure, err := plots.Tornado(chart.gains, k.units.charts(), k.caption(chart.title))
+		figure, err := plots.Tornado(chart.gains, k.units, k.caption(chart.title))
 		if err != nil {
 			return nil, fmt.Errorf("the chart %s cannot be drawn: %w", chart.name, err)
 		}

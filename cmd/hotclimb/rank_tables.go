@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sweep"
 )
@@ -14,11 +15,11 @@ import (
 // What rank shows besides.
 var (
 	// moment is weight times arm.
-	moment = measure{unit{"lb in", poundInches, 0, 0}, unit{"kg m", 1, 0, 2}}
+	moment = measure{US: unit{Name: "lb in", Factor: poundInches}, SI: unit{Name: "kg m", Factor: 1, Decimals: 2}}
 	// What is divided by comes in sizes that leave numbers easy to read.
-	climbBought  = measure{unit{"100 ft/min", 60 / 0.3048 / 100, 0, 0}, unit{"m/s", 1, 0, 0}}
-	momentBought = measure{unit{"100 lb in", poundInches / 100, 0, 0}, unit{"kg m", 1, 0, 0}}
-	counts       = measure{unit{factor: 1}, unit{factor: 1}}
+	climbBought  = measure{US: unit{Name: "100 ft/min", Factor: 60 / 0.3048 / 100}, SI: unit{Name: "m/s", Factor: 1}}
+	momentBought = measure{US: unit{Name: "100 lb in", Factor: poundInches / 100}, SI: unit{Name: "kg m", Factor: 1}}
+	counts       = measure{US: unit{Factor: 1}, SI: unit{Factor: 1}}
 )
 
 // poundInches are those in a kilogram metre: 1 lb = 0.45359237 kg, 1 in =
@@ -40,18 +41,18 @@ func (p *rankPage) changes() {
 			bought = append(bought, p.bought(s))
 		}
 	}
-	d := difference.in(p.units).name
+	d := difference.In(p.units).Name
 	p.table(1, table.Row{
-		"change", "coolant\n" + d, "oil\n" + d, "least\n" + d, "to limit\nmin:s", "drag\n" + finePower.in(p.units).name,
-		"climb\n" + climbRate.in(p.units).name, "weight\n" + mass.in(p.units).name, "moment\n" + moment.in(p.units).name, "cost", "hours",
+		"change", "coolant\n" + d, "oil\n" + d, "least\n" + d, "to limit\nmin:s", "drag\n" + finePower.In(p.units).Name,
+		"climb\n" + climbRate.In(p.units).Name, "weight\n" + mass.In(p.units).Name, "moment\n" + moment.In(p.units).Name, "cost", "hours",
 	}, gains)
 	p.note(fmt.Sprintf("least: the lesser margin of both; to limit: time gained; drag and climb: what they change in %s", p.Cases[p.Base.Worst()]))
 	p.changeNotes()
 	p.line("")
 	p.line("What each of these buys: %s of the least margin for one of it", d)
 	p.table(1, table.Row{
-		"change", "weight\n" + mass.in(p.units).name, "cost", "work\nhour", "drag\n" + finePower.in(p.units).name,
-		"climb\n" + climbBought.in(p.units).name, "moment\n" + momentBought.in(p.units).name, "coolant\nworst in", "oil\nworst in",
+		"change", "weight\n" + mass.In(p.units).Name, "cost", "work\nhour", "drag\n" + finePower.In(p.units).Name,
+		"climb\n" + climbBought.In(p.units).Name, "moment\n" + momentBought.In(p.units).Name, "coolant\nworst in", "oil\nworst in",
 	}, bought)
 }
 
@@ -77,7 +78,7 @@ func (p *rankPage) effect(s *sweep.Single) table.Row {
 
 // signed prints a difference with its sign, without its unit.
 func (p *rankPage) signed(m measure, x float64) string {
-	number, _, _ := strings.Cut(m.change(p.units, x), " ")
+	number, _, _ := strings.Cut(m.Change(p.units, x), " ")
 	return number
 }
 
@@ -89,11 +90,11 @@ func timeGained(gain, limit float64) string {
 	case "no longer reached":
 		return "no longer"
 	case "reached now":
-		return "now " + clock(limit)
+		return "now " + plots.Clock(limit)
 	}
-	text := clock(math.Abs(gain))
+	text := plots.Clock(math.Abs(gain))
 	switch {
-	case text == clock(0):
+	case text == plots.Clock(0):
 		return text
 	case gain < 0:
 		return "-" + text
@@ -103,7 +104,7 @@ func timeGained(gain, limit float64) string {
 
 // price are the cells of what a change takes.
 func (p *rankPage) price(c sweep.Price) table.Row {
-	return table.Row{mass.in(p.units).number(c.Weight), moment.in(p.units).number(c.Moment), bare(c.Cost), bare(c.Hours)}
+	return table.Row{mass.In(p.units).Number(c.Weight), moment.In(p.units).Number(c.Moment), bare(c.Cost), bare(c.Hours)}
 }
 
 // bare prints a number without a unit, with what decimals it has.
@@ -126,7 +127,7 @@ func (p *rankPage) bought(s *sweep.Single) table.Row {
 		if math.IsNaN(gain) {
 			return "-"
 		}
-		return digits(gain * difference.in(p.units).factor / m.in(p.units).factor)
+		return digits(gain * difference.In(p.units).Factor / m.In(p.units).Factor)
 	}
 	return table.Row{
 		s.Change.Name,
@@ -157,7 +158,7 @@ func (p *rankPage) pairs() {
 		}
 		rows = append(rows, append(row, p.signed(difference, q.LeastGain)))
 	}
-	if d := difference.in(p.units).name; len(rows) > 0 {
+	if d := difference.In(p.units).Name; len(rows) > 0 {
 		p.table(1, table.Row{"pair", "coolant\nsum " + d, "\npair", "\nthey", "oil\nsum " + d, "\npair", "\nthey", "least\n" + d}, rows)
 		p.note(fmt.Sprintf("coolant in %s and oil in %s, their worst cases as it is; least: of both over all cases",
 			p.Cases[p.Base.Case[sweep.Coolant]], p.Cases[p.Base.Case[sweep.Oil]]))
@@ -194,8 +195,8 @@ func (p *rankPage) tenths() {
 		cell(&t.Up, finePower, t.Up.DragPower)
 		rows = append(rows, row)
 	}
-	d := difference.in(p.units).name
-	p.table(1, table.Row{"number", "step", "coolant\nup " + d, "\ndown", "oil\nup " + d, "\ndown", "drag " + finePower.in(p.units).name + "\nup"}, rows)
+	d := difference.In(p.units).Name
+	p.table(1, table.Row{"number", "step", "coolant\nup " + d, "\ndown", "oil\nup " + d, "\ndown", "drag " + finePower.In(p.units).Name + "\nup"}, rows)
 	for i := range p.Tenths {
 		t := &p.Tenths[i]
 		for _, e := range []*sweep.Effect{&t.Up, &t.Down} {
@@ -208,5 +209,5 @@ func (p *rankPage) tenths() {
 
 // shownStep is by how much a number is moved, in its unit.
 func shownStep(t *sweep.Tenth) string {
-	return pretty(scenarios.Number{Value: t.Step, Unit: t.Unit, Known: true}.Format(t.Param.Dimension))
+	return plots.Pretty(scenarios.Number{Value: t.Step, Unit: t.Unit, Known: true}.Format(t.Param.Dimension))
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sim"
 	"hotclimb/sweep"
@@ -48,7 +49,7 @@ func tried(name string, base, s sweep.Stand, path string) sweep.Single {
 func rankingOf(base sweep.Stand, changes ...sweep.Single) *ranking {
 	return &ranking{
 		Ranked: &sweep.Ranked{Cases: []string{"tow", "taxi"}, Base: base, Changes: changes},
-		origin: origin{scenario: &scenarios.Scenario{Title: "a test"}, units: "si"},
+		origin: origin{scenario: &scenarios.Scenario{Title: "a test"}, units: plots.SI},
 	}
 }
 

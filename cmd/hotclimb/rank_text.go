@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/sim"
 	"hotclimb/sweep"
 )
@@ -51,12 +52,12 @@ func (k *ranking) spray() bool {
 // asItIs adds the table of the cases as they are.
 func (p *rankPage) asItIs() {
 	var rows []table.Row
-	d := difference.in(p.units)
+	d := difference.In(p.units)
 	for i, name := range p.Cases {
 		f := &p.Base.Flown[i]
 		after := "not reached"
 		if t := f.TimeToLimit(); !math.IsInf(t, 1) {
-			after = clock(t)
+			after = plots.Clock(t)
 		}
 		status := string(f.Status)
 		if f.Status == sim.OverLimit {
@@ -65,11 +66,11 @@ func (p *rankPage) asItIs() {
 		if f.Incomplete != "" {
 			status += ", incomplete"
 		}
-		rows = append(rows, table.Row{name, status, d.number(f.Circuits[sweep.Coolant].Margin), d.number(f.Circuits[sweep.Oil].Margin),
-			after, force.in(p.units).number(f.Climb.Drag), finePower.in(p.units).number(f.Climb.DragPower), climbRate.in(p.units).number(f.Climb.Rate)})
+		rows = append(rows, table.Row{name, status, d.Number(f.Circuits[sweep.Coolant].Margin), d.Number(f.Circuits[sweep.Oil].Margin),
+			after, force.In(p.units).Number(f.Climb.Drag), finePower.In(p.units).Number(f.Climb.DragPower), climbRate.In(p.units).Number(f.Climb.Rate)})
 	}
 	p.line("")
-	p.table(2, table.Row{"as it is", "", "coolant\n" + d.name, "oil\n" + d.name, "limit after\nmin:s",
-		"drag\n" + force.in(p.units).name, "drag\n" + finePower.in(p.units).name, "climb\n" + climbRate.in(p.units).name}, rows)
+	p.table(2, table.Row{"as it is", "", "coolant\n" + d.Name, "oil\n" + d.Name, "limit after\nmin:s",
+		"drag\n" + force.In(p.units).Name, "drag\n" + finePower.In(p.units).Name, "climb\n" + climbRate.In(p.units).Name}, rows)
 	p.note("coolant and oil are margins to the limits; drag is cooling drag, then the same times airspeed; climb is the rate of climb; all are means over the climb, or over the time in the air without one")
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"strings"
 
+	"hotclimb/plots"
 	"hotclimb/sweep"
 )
 
@@ -47,7 +48,7 @@ func (k *ranking) best(v sweep.Verdict) []string {
 		text := "It changes how the aircraft is flown, not what is built."
 		if v.BestBuilt >= 0 {
 			b := &k.Changes[v.BestBuilt]
-			text += fmt.Sprintf(" The best that is built is %s: %s.", b.Change.Name, difference.change(k.units, b.LeastGain))
+			text += fmt.Sprintf(" The best that is built is %s: %s.", b.Change.Name, difference.Change(k.units, b.LeastGain))
 		}
 		list = append(list, text)
 	}
@@ -56,13 +57,13 @@ func (k *ranking) best(v sweep.Verdict) []string {
 
 // least is the lesser margin of both circuits with its circuit and its case.
 func (k *ranking) least(s *sweep.Stand) string {
-	return fmt.Sprintf("%s (%s, %s)", difference.show(k.units, s.Least()), circuitNames[s.Limiting()], k.Cases[s.Worst()])
+	return fmt.Sprintf("%s (%s, %s)", difference.Show(k.units, s.Least()), circuitNames[s.Limiting()], k.Cases[s.Worst()])
 }
 
 // limitMoved says how the time to the earliest limit changes by what raises the
 // least margin, "" when none is reached as it is.
 func (k *ranking) limitMoved(e *sweep.Effect) string {
-	before, after := clock(k.Base.LimitTime), clock(e.LimitTime)
+	before, after := plots.Clock(k.Base.LimitTime), plots.Clock(e.LimitTime)
 	switch limitWord(e.TimeGain(&k.Base)) {
 	case "no longer reached":
 		return fmt.Sprintf("The limit that was reached after %s is no longer reached.", before)
@@ -110,19 +111,19 @@ func isOrAre(names []string) string {
 
 // bestFor adds the changes that buy most for what they take.
 func (p *rankPage) bestFor(v sweep.Verdict) {
-	d := difference.in(p.units)
+	d := difference.In(p.units)
 	entry := func(label string, best int, per func(*sweep.Single) float64) {
 		if best < 0 {
 			return
 		}
 		s := &p.Changes[best]
-		p.line("    %-24s %s: %s %s", label, s.Change.Name, digits(per(s)*d.factor), d.name)
+		p.line("    %-24s %s: %s %s", label, s.Change.Name, digits(per(s)*d.Factor), d.Name)
 	}
-	kilogram, watt := mass.in(p.units), finePower.in(p.units)
-	entry("most per "+kilogram.name, v.PerWeight, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Weight) / kilogram.factor })
+	kilogram, watt := mass.In(p.units), finePower.In(p.units)
+	entry("most per "+kilogram.Name, v.PerWeight, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Weight) / kilogram.Factor })
 	entry("most per unit of cost", v.PerCost, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Cost) })
 	entry("most per hour of work", v.PerHour, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Hours) })
-	entry("most per "+watt.name+" of drag", v.PerDrag, func(s *sweep.Single) float64 { return s.PerDragPower() / watt.factor })
+	entry("most per "+watt.Name+" of drag", v.PerDrag, func(s *sweep.Single) float64 { return s.PerDragPower() / watt.Factor })
 }
 
 // mind is what one must know of a change.
@@ -135,11 +136,11 @@ func (k *ranking) mind(s *sweep.Single) []string {
 	say := func(format string, args ...any) { list = append(list, fmt.Sprintf(format, args...)) }
 	if circuit, ok := s.Spoils(); ok {
 		other := 1 - circuit
-		say("%s helps the %s (%s) by spoiling the %s (%s).", name, circuitNames[other], difference.change(k.units, s.Gain[other]),
-			circuitNames[circuit], difference.change(k.units, s.Gain[circuit]))
+		say("%s helps the %s (%s) by spoiling the %s (%s).", name, circuitNames[other], difference.Change(k.units, s.Gain[other]),
+			circuitNames[circuit], difference.Change(k.units, s.Gain[circuit]))
 	}
 	for _, i := range s.NewOver {
-		say("%s moves %s over a limit (by %s).", name, k.Cases[i], difference.show(k.units, -s.Flown[i].Margin()))
+		say("%s moves %s over a limit (by %s).", name, k.Cases[i], difference.Show(k.units, -s.Flown[i].Margin()))
 	}
 	for _, r := range s.NewReversed {
 		say("%s turns the air of %s around in %s.", name, r.Exchanger, k.Cases[r.Case])

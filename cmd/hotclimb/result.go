@@ -36,12 +36,12 @@ func (p *program) print(r result, format string) error {
 type origin struct {
 	scenario *scenarios.Scenario // as it was run
 	hash     string              // of the scenario
-	units    system
+	units    plots.Units
 }
 
 // originOf is that of a result of some cases of a scenario.
 func originOf(sc *scenarios.Scenario, cases []scenarios.CaseScenario) origin {
-	return origin{sc, sc.SHA256(), system(cases[0].Scenario.Display)}
+	return origin{sc, sc.SHA256(), plots.UnitsOf(cases[0].Scenario.Display)}
 }
 
 // head is what the result for programs begins with.

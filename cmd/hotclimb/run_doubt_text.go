@@ -18,8 +18,8 @@ func (p *page) spread(f *flown) {
 	if s == nil {
 		return
 	}
-	t, d := temperature.in(p.units), difference.in(p.units)
-	between := func(u unit, lo, hi float64) string { return u.number(lo) + " to " + u.number(hi) }
+	t, d := temperature.In(p.units), difference.In(p.units)
+	between := func(u unit, lo, hi float64) string { return u.Number(lo) + " to " + u.Number(hi) }
 	var rows []table.Row
 	for i := range s.Margins {
 		m := &s.Margins[i]
@@ -34,7 +34,7 @@ func (p *page) spread(f *flown) {
 	p.line("")
 	p.line("  With %s drawn within their doubts %d times: 5 to 95 %% of the draws,", counted(len(s.Doubts.Params), "number"), s.Draws)
 	p.line("  one standard deviation, and the chance to exceed the limit (its 90 %% interval):")
-	p.table(1, table.Row{"", "peak " + t.name, "margin " + d.name, "± " + d.name, "over limit"}, rows)
+	p.table(1, table.Row{"", "peak " + t.Name, "margin " + d.Name, "± " + d.Name, "over limit"}, rows)
 	if n := len(s.Failures); n > 0 {
 		p.line("  %d of %d draws failed, as the first: %v", n, s.Draws, s.Failures[0].Err)
 	}
@@ -48,7 +48,7 @@ func (p *page) spread(f *flown) {
 }
 
 func spreadRow(name, peak string, d unit, m *uncertainty.MarginSpread) table.Row {
-	return table.Row{name, peak, d.number(m.Low) + " to " + d.number(m.High), d.number(m.Deviation), chance(m.Passed)}
+	return table.Row{name, peak, d.Number(m.Low) + " to " + d.Number(m.High), d.Number(m.Deviation), chance(m.Passed)}
 }
 
 // leastShare is that of the variance below which a number is not listed.

@@ -149,7 +149,7 @@ func (f *sizeFlags) prepare(file string, c *common) (*sized, error) {
 		return nil, err
 	}
 	z := &sized{Sizing: s, origin: originOf(sc, cases)}
-	z.Workers, z.Seed, z.Step = c.workers, c.seed, 1/difference.in(z.units).factor
+	z.Workers, z.Seed, z.Step = c.workers, c.seed, 1/difference.In(z.units).Factor
 	return z, nil
 }
 

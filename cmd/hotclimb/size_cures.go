@@ -84,7 +84,7 @@ func (p *sizePage) remedy(c *optimum.Cure, show func(float64) string) string {
 	switch c.Kind {
 	case optimum.SprayCure:
 		return fmt.Sprintf("%s %s %s; a flight takes %s of water%s",
-			first.Param.Path, show(first.To), instead(c, show(first.From)), mass.show(p.units, c.Water), p.carried(c))
+			first.Param.Path, show(first.To), instead(c, show(first.From)), mass.Show(p.units, c.Water), p.carried(c))
 	case optimum.CoreCure:
 		return fmt.Sprintf("%.3g times the face, built alike:", first.To/first.From)
 	case optimum.DayCure:
@@ -107,7 +107,7 @@ func (p *sizePage) carried(c *optimum.Cure) string {
 	case c.Onto != "":
 		return ""
 	case c.Water <= c.Tank:
-		return ", of " + mass.show(p.units, c.Tank) + " carried"
+		return ", of " + mass.Show(p.units, c.Tank) + " carried"
 	}
-	return ", more than is carried, " + mass.show(p.units, c.Tank)
+	return ", more than is carried, " + mass.Show(p.units, c.Tank)
 }

@@ -43,7 +43,7 @@ func (z *sized) charts() (map[string]*plots.Figure, error) {
 	if z.plan != nil {
 		c := caption
 		c.Scenario += z.others()
-		if charts["contour"], err = plots.Contour(z.contour(), z.units.charts(), c); err != nil {
+		if charts["contour"], err = plots.Contour(z.contour(), z.units, c); err != nil {
 			return nil, fmt.Errorf("the contour chart cannot be drawn: %w", err)
 		}
 	}
@@ -55,7 +55,7 @@ func (z *sized) charts() (map[string]*plots.Figure, error) {
 		}
 		caption.Scenario += z.overruled()
 		present := plots.FrontPoint{Margin: z.leastFiled(), DragPower: z.Start.Drag, Area: z.Start.AllArea}
-		if charts["trade"], err = plots.Front(points, present, z.units.charts(), caption); err != nil {
+		if charts["trade"], err = plots.Front(points, present, z.units, caption); err != nil {
 			return nil, fmt.Errorf("the chart of the trade cannot be drawn: %w", err)
 		}
 	}
@@ -110,7 +110,7 @@ func within(x float64, f sweep.Factor) bool { return f.Lo <= x && x <= f.Hi }
 
 func (z *sized) axis(i int, values []float64) plots.Axis {
 	q := z.Factors[i].Param
-	a := plots.Axis{Label: q.Path, Unit: pretty(z.unit(i))}
+	a := plots.Axis{Label: q.Path, Unit: plots.Pretty(z.unit(i))}
 	for _, v := range values {
 		a.Values = append(a.Values, z.shown(i, v))
 	}

@@ -7,6 +7,7 @@ import (
 	"path/filepath"
 	"testing"
 
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sweep/optimum"
 )
@@ -59,7 +60,7 @@ func TestOverlayFliesAsTold(t *testing.T) {
 
 func TestCutLengths(t *testing.T) {
 	const inch = 0.0254
-	us, si := &sized{origin: origin{units: "us"}}, &sized{origin: origin{units: "si"}}
+	us, si := &sized{origin: origin{units: plots.US}}, &sized{origin: origin{units: plots.SI}}
 	tests := []struct {
 		z    *sized
 		in   float64
@@ -92,20 +93,20 @@ func TestUnitsOfFactors(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	z := &sized{Sizing: s, origin: origin{units: "us"}}
+	z := &sized{Sizing: s, origin: origin{units: plots.US}}
 	for i, want := range []string{"in", "mph", "in"} {
 		if got := z.unit(i); got != want {
 			t.Errorf("%s in %q, want %q", z.Factors[i].Param.Path, got, want)
 		}
 	}
-	z.units = "si"
+	z.units = plots.SI
 	if got := z.unit(2); got != "cm" {
 		t.Errorf("%s in %q, want cm", z.Factors[2].Param.Path, got)
 	}
 	if got := z.change(0, 0.0254); got != "+1.000 in" {
 		t.Errorf("an inch more is %q", got)
 	}
-	if got := pretty(scenarios.Format(1e-4, "cm^2", scenarios.DimensionOf[scenarios.Area]())); got != "1 cm²" {
+	if got := plots.Pretty(scenarios.Format(1e-4, "cm^2", scenarios.DimensionOf[scenarios.Area]())); got != "1 cm²" {
 		t.Errorf("a square centimetre is %q", got)
 	}
 	if z.Minimise != optimum.OpeningArea {
@@ -120,7 +121,7 @@ func TestRestlessDoubt(t *testing.T) {
 		0.5:  ", 8 rounds for the margins with doubt, which still moved by 0.9 °F",
 	} {
 		z := &sized{Sized: &optimum.Sized{Rounds: 8, Moved: moved}, Sizing: optimum.Sizing{Doubt: 1}}
-		p := &sizePage{&page{units: "us"}, z}
+		p := &sizePage{&page{units: plots.US}, z}
 		if got := p.rounds(); got != want {
 			t.Errorf("moved by %g K: %q", moved, got)
 		}

@@ -8,13 +8,11 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sweep"
 	"hotclimb/sweep/optimum"
 )
-
-// openingArea is how areas of openings are printed.
-var openingArea = measure{of[scenarios.Area]("in²", "in^2", 1), of[scenarios.Area]("cm²", "cm^2", 0)}
 
 // sizePage is a result of size in the making.
 type sizePage struct {
@@ -97,17 +95,17 @@ func (p *sizePage) sizes() {
 	var rows []table.Row
 	for i := range p.Factors {
 		f := &p.Factors[i]
-		row := table.Row{f.Param.Path + " " + pretty(p.unit(i))}
+		row := table.Row{f.Param.Path + " " + plots.Pretty(p.unit(i))}
 		for _, d := range p.designs() {
 			row = append(row, p.bare(i, d.X[i]))
 		}
 		rows = append(rows, append(row, p.bare(i, f.Lo)+" to "+p.bare(i, f.Hi)))
 	}
-	area := table.Row{"opening area " + openingArea.in(p.units).name}
-	drag := table.Row{"cooling drag " + power.in(p.units).name}
+	area := table.Row{"opening area " + openingArea.In(p.units).Name}
+	drag := table.Row{"cooling drag " + power.In(p.units).Name}
 	for _, d := range p.designs() {
-		area = append(area, openingArea.in(p.units).number(d.Area))
-		drag = append(drag, power.in(p.units).number(d.Drag))
+		area = append(area, openingArea.In(p.units).Number(d.Area))
+		drag = append(drag, power.In(p.units).Number(d.Drag))
 	}
 	p.table(1, append(header, "bounds"), append(rows, area, drag))
 	p.line("  area: of %s; drag: times airspeed, mean over the climb, then over the cases that fly", p.countedArea())
@@ -175,7 +173,7 @@ func (p *sizePage) designs() []*optimum.Design {
 
 // margins adds the table of what every case keeps.
 func (p *sizePage) margins() {
-	d := difference.in(p.units)
+	d := difference.In(p.units)
 	last, name := &p.Best, p.found()
 	if b := p.Sized.Build; b != nil {
 		last, name = &b.Design, "built"
@@ -185,11 +183,11 @@ func (p *sizePage) margins() {
 		was, is := &p.Start.Flights[k], &last.Flights[k]
 		row := table.Row{p.Cases[k].Name}
 		for _, c := range []int{sweep.Coolant, sweep.Oil} {
-			row = append(row, d.number(was.Circuits[c].Margin), d.number(is.Circuits[c].Margin), d.number(p.needs(k, c)))
+			row = append(row, d.Number(was.Circuits[c].Margin), d.Number(is.Circuits[c].Margin), d.Number(p.needs(k, c)))
 		}
 		rows = append(rows, append(row, boiling(d, is.BoilMargin), strings.Join(reversedUnderPower(is), ", ")))
 	}
-	p.table(1, table.Row{"margins " + d.name, "coolant filed", name, "needs", "oil filed", name, "needs", "boiling", ""}, rows)
+	p.table(1, table.Row{"margins " + d.Name, "coolant filed", name, "needs", "oil filed", name, "needs", "boiling", ""}, rows)
 	if p.Doubt > 0 {
 		p.line("  needs: with %s on top of what is asked for, by %s", deviations(p.Doubt), p.DoubtFrom)
 	}
@@ -218,7 +216,7 @@ func boiling(u unit, margin float64) string {
 	if math.IsInf(margin, 0) {
 		return "-"
 	}
-	return u.number(margin)
+	return u.Number(margin)
 }
 
 // reversedUnderPower names the cores that air goes through backwards while the

@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 )
 
@@ -19,7 +20,7 @@ func (z *sized) unit(i int) string {
 	if q.Dimension != scenarios.DimensionOf[scenarios.Length]() || q.Made != "opening" {
 		return q.Unit
 	}
-	if z.units == "si" {
+	if z.units == plots.SI {
 		return "cm"
 	}
 	return "in"
@@ -45,7 +46,7 @@ func (z *sized) shown(i int, v float64) float64 {
 
 // value prints a value of factor i with its unit.
 func (z *sized) value(i int, x float64) string {
-	return pretty(scenarios.Format(x, z.unit(i), z.Factors[i].Param.Dimension))
+	return plots.Pretty(scenarios.Format(x, z.unit(i), z.Factors[i].Param.Dimension))
 }
 
 // bare prints a value of factor i without its unit.
@@ -62,12 +63,12 @@ func (z *sized) change(i int, dx float64) string {
 	if err != nil {
 		one, zero, unit = 1, 0, d.SI
 	}
-	return strings.TrimSpace(fmt.Sprintf("%+.3f %s", dx*(one-zero), pretty(unit)))
+	return strings.TrimSpace(fmt.Sprintf("%+.3f %s", dx*(one-zero), plots.Pretty(unit)))
 }
 
 // inFile prints a value of a number in the unit that the file gives it.
 func (z *sized) inFile(q scenarios.Param, x float64) string {
-	return pretty(scenarios.Format(x, cmp.Or(z.fileUnit(q), q.Unit), q.Dimension))
+	return plots.Pretty(scenarios.Format(x, cmp.Or(z.fileUnit(q), q.Unit), q.Dimension))
 }
 
 // piece prints the size of factor i that can be made.
@@ -100,7 +101,7 @@ func (z *sized) shape(i int) string {
 
 // cut prints a length as it is cut: in sixteenths of an inch or in millimetres.
 func (z *sized) cut(length float64) string {
-	if z.units == "si" {
+	if z.units == plots.SI {
 		return fmt.Sprintf("%.0f mm", length*1000)
 	}
 	n := int(math.Round(length / 0.0254 * 16))

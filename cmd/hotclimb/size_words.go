@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/sweep/optimum"
 )
 
@@ -48,7 +49,7 @@ func (p *sizePage) atBounds(so string) {
 // price adds what one more degree costs at one limit.
 func (p *sizePage) price(c *optimum.Price) {
 	l := &p.Limits[c.Limit]
-	step := "One more " + difference.in(p.units).name + " of " + l.Kind + " margin in " + p.Cases[l.Case].Name
+	step := "One more " + difference.In(p.units).Name + " of " + l.Kind + " margin in " + p.Cases[l.Case].Name
 	if l.Kind == optimum.AirLimit {
 		p.line("Air through %s in %s decides.", l.Core, p.Cases[l.Case].Name)
 		return
@@ -57,7 +58,7 @@ func (p *sizePage) price(c *optimum.Price) {
 		p.line("%s does not fit within the bounds.", step)
 		return
 	}
-	p.line("%s costs %s and %s", step, openingArea.change(p.units, c.Design.Area-p.Best.Area), finePower.change(p.units, c.Design.Drag-p.Best.Drag))
+	p.line("%s costs %s and %s", step, openingArea.Change(p.units, c.Design.Area-p.Best.Area), finePower.Change(p.units, c.Design.Drag-p.Best.Drag))
 	p.line("(searched again; the slopes at the answer say %s):", p.bySlopes(c))
 	for i, x := range c.Design.X {
 		p.line("  %s %s", p.Factors[i].Param.Path, p.sized.change(i, x-p.Best.X[i]))
@@ -69,9 +70,9 @@ func (p *sizePage) bySlopes(c *optimum.Price) string {
 	share := c.Multiplier * c.Step
 	switch p.Minimise {
 	case optimum.OpeningArea:
-		return openingArea.change(p.units, share*p.Start.Area)
+		return openingArea.Change(p.units, share*p.Start.Area)
 	case optimum.CoolingDrag:
-		return finePower.change(p.units, share*p.Start.Drag)
+		return finePower.Change(p.units, share*p.Start.Drag)
 	}
 	return fmt.Sprintf("%+.2f %% of the mix", 100*share)
 }
@@ -107,7 +108,7 @@ func (p *sizePage) broken() {
 			p.line("  %s", p.limitName(i))
 			continue
 		}
-		p.line("  %s: %s short of the %s it needs", p.limitName(i), difference.show(p.units, -p.Slack(&p.Best, i)), difference.show(p.units, l.Needs))
+		p.line("  %s: %s short of the %s it needs", p.limitName(i), difference.Show(p.units, -p.Slack(&p.Best, i)), difference.Show(p.units, l.Needs))
 	}
 	p.atBounds("wider bounds may do")
 }
@@ -123,14 +124,14 @@ func (p *sizePage) front() {
 		return
 	}
 	p.line("Least cooling drag for every margin of both circuits in every case:")
-	header := table.Row{"margin " + difference.in(p.units).name, "drag " + power.in(p.units).name, "area " + openingArea.in(p.units).name}
+	header := table.Row{"margin " + difference.In(p.units).Name, "drag " + power.In(p.units).Name, "area " + openingArea.In(p.units).Name}
 	for i := range p.Factors {
-		header = append(header, p.Factors[i].Param.Path+" "+pretty(p.unit(i)))
+		header = append(header, p.Factors[i].Param.Path+" "+plots.Pretty(p.unit(i)))
 	}
 	var rows []table.Row
 	for i := range p.trade {
 		t := &p.trade[i]
-		row := table.Row{difference.in(p.units).number(t.Margin), finePower.in(p.units).number(t.Design.Drag), openingArea.in(p.units).number(t.Design.Area)}
+		row := table.Row{difference.In(p.units).Number(t.Margin), finePower.In(p.units).Number(t.Design.Drag), openingArea.In(p.units).Number(t.Design.Area)}
 		for j, x := range t.Design.X {
 			row = append(row, p.bare(j, x))
 		}
@@ -152,7 +153,7 @@ func (p *sizePage) rounds() string {
 	}
 	text := fmt.Sprintf(", %s for the margins with doubt", counted(p.Rounds, "round"))
 	if !p.Settled() {
-		text += ", which still moved by " + difference.show(p.units, p.Moved)
+		text += ", which still moved by " + difference.Show(p.units, p.Moved)
 	}
 	return text
 }

@@ -50,7 +50,7 @@ func (s *swept) writeCharts() error {
 	if len(c.cuts) == 1 {
 		moved = []int{c.cuts[0].x.factor}
 	}
-	figure, err := plots.Sensitivity(curves, s.units.charts(), s.chartCaption(c, moved...))
+	figure, err := plots.Sensitivity(curves, s.units, s.chartCaption(c, moved...))
 	return s.writeFigure(sensitivityChart, figure, err)
 }
 
@@ -65,7 +65,7 @@ func (s *swept) writeContour(c *cutter, k *cut) error {
 	if x, y := s.present(k.x), s.present(k.y); !math.IsNaN(x) && !math.IsNaN(y) {
 		d.Present = &[2]float64{x, y}
 	}
-	figure, err := plots.Contour(d, s.units.charts(), s.chartCaption(c, k.x.factor, k.y.factor))
+	figure, err := plots.Contour(d, s.units, s.chartCaption(c, k.x.factor, k.y.factor))
 	return s.writeFigure(contourChart, figure, err)
 }
 

@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/scenarios"
 	"hotclimb/sim"
 	"hotclimb/sweep"
@@ -93,7 +94,7 @@ func taken(f sweep.Factor) string {
 
 // levelText is a value of a factor with its unit.
 func levelText(f sweep.Factor, value float64) string {
-	return pretty(scenarios.Format(value, f.Param.Unit, f.Param.Dimension))
+	return plots.Pretty(scenarios.Format(value, f.Param.Unit, f.Param.Dimension))
 }
 
 // levels are the cells of the factors, without units.
@@ -102,7 +103,7 @@ func (t *tally) levels(cells []string) table.Row {
 	for i, f := range t.study.Factors {
 		cell := cells[1+i]
 		if x, err := strconv.ParseFloat(cell, 64); f.Param.IsNumber() && err == nil {
-			cell = strings.TrimSuffix(levelText(f, x), " "+pretty(f.Param.Unit))
+			cell = strings.TrimSuffix(levelText(f, x), " "+plots.Pretty(f.Param.Unit))
 		}
 		row = append(row, cell)
 	}
@@ -113,22 +114,22 @@ func (t *tally) levels(cells []string) table.Row {
 func (t *tally) levelNames() table.Row {
 	var row table.Row
 	for i, f := range t.study.Factors {
-		row = append(row, strings.TrimSpace(letter(i)+" "+pretty(f.Param.Unit)))
+		row = append(row, strings.TrimSpace(letter(i)+" "+plots.Pretty(f.Param.Unit)))
 	}
 	return row
 }
 
 // sweptRows lists all rows.
 func (p *page) sweptRows(t *tally) {
-	d, w, c := difference.in(p.units), power.in(p.units), climbRate.in(p.units)
+	d, w, c := difference.In(p.units), power.In(p.units), climbRate.In(p.units)
 	words := t.beside("status", "case")
 	header := slices.Concat(words, table.Row{"row"}, t.levelNames())
 	columns := []rowColumn{
-		{"coolant " + d.name, "coolant_margin_K", d}, {"oil " + d.name, "oil_margin_K", d},
-		{"drag " + w.name, "cooling_drag_W", w}, {"climb " + c.name, "rate_of_climb_m_s", c},
+		{"coolant " + d.Name, "coolant_margin_K", d}, {"oil " + d.Name, "oil_margin_K", d},
+		{"drag " + w.Name, "cooling_drag_W", w}, {"climb " + c.Name, "rate_of_climb_m_s", c},
 	}
 	if t.manifest.Draws != nil {
-		sigma := unit{"", d.factor, 0, d.decimals}
+		sigma := unit{Factor: d.Factor, Decimals: d.Decimals}
 		columns = []rowColumn{
 			columns[0], {"±", "coolant_margin_sigma_K", sigma}, columns[1], {"±", "oil_margin_sigma_K", sigma},
 			{"over %", "any_over_probability", perCent}, columns[2], columns[3],
@@ -163,7 +164,7 @@ type rowColumn struct {
 }
 
 // perCent is the unit of chances.
-var perCent = unit{"%", 100, 0, 0}
+var perCent = unit{Name: "%", Factor: 100}
 
 // sweptDraws says what the columns of doubt are.
 func (p *page) sweptDraws(t *tally) {
@@ -187,7 +188,7 @@ func (t *tally) cell(cells []string, column string, u unit) string {
 	if !ok {
 		return "-"
 	}
-	return u.number(x)
+	return u.Number(x)
 }
 
 // notes are what a row has to say besides numbers.
@@ -209,9 +210,9 @@ func (t *tally) notes(cells []string) []string {
 
 // sweptMarks lists the rows with most and least margin.
 func (p *page) sweptMarks(t *tally) {
-	d := difference.in(p.units)
+	d := difference.In(p.units)
 	words := t.beside("margin", "case")
-	header := slices.Concat(words, table.Row{"coolant " + d.name, "oil " + d.name})
+	header := slices.Concat(words, table.Row{"coolant " + d.Name, "oil " + d.Name})
 	if t.manifest.Draws != nil {
 		p.sweptDraws(t)
 		header = append(header, "over %")
@@ -236,7 +237,7 @@ func (p *page) sweptMarks(t *tally) {
 
 // sweptEffects lists the mean margins at the ends of each factor.
 func (p *page) sweptEffects(t *tally) {
-	d := difference.in(p.units)
+	d := difference.In(p.units)
 	var rows []table.Row
 	for _, e := range t.effects {
 		if e.n == 0 {
@@ -244,7 +245,7 @@ func (p *page) sweptEffects(t *tally) {
 		}
 		row := table.Row{letter(e.factor), e.text(t.study.Factors[e.factor]), e.n}
 		for _, sum := range e.sum {
-			row = append(row, d.number(sum/float64(e.n)))
+			row = append(row, d.Number(sum/float64(e.n)))
 		}
 		rows = append(rows, row)
 	}
@@ -252,7 +253,7 @@ func (p *page) sweptEffects(t *tally) {
 		return
 	}
 	p.line("")
-	p.table(2, table.Row{"", "mean margin at", "rows", "coolant " + d.name, "oil " + d.name}, rows)
+	p.table(2, table.Row{"", "mean margin at", "rows", "coolant " + d.Name, "oil " + d.Name}, rows)
 }
 
 // text says what an effect stands for.

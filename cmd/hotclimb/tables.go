@@ -7,6 +7,7 @@ import (
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"github.com/jedib0t/go-pretty/v6/text"
+	"hotclimb/plots"
 	"hotclimb/sim"
 )
 
@@ -35,25 +36,25 @@ func (p *page) table(words int, header table.Row, rows []table.Row) {
 
 // peaks adds the table of both temperatures.
 func (p *page) peaks(r *sim.Result) {
-	t, d := temperature.in(p.units), difference.in(p.units)
+	t, d := temperature.In(p.units), difference.In(p.units)
 	var rows []table.Row
 	for _, k := range r.Peaks {
 		toLimit := "not reached"
 		if k.Exceeded {
-			toLimit = clock(k.TimeToLimit)
+			toLimit = plots.Clock(k.TimeToLimit)
 		}
-		margin := d.number(k.Margin)
+		margin := d.Number(k.Margin)
 		if k.Exceeded {
 			margin = p.paint(red, margin)
 		}
 		rows = append(rows, table.Row{
-			channelName(k.Channel), t.number(k.Value), clock(k.Time), height.in(p.units).number(k.Altitude),
-			t.number(k.Caution), t.number(k.Limit), margin, toLimit,
+			channelName(k.Channel), t.Number(k.Value), plots.Clock(k.Time), height.In(p.units).Number(k.Altitude),
+			t.Number(k.Caution), t.Number(k.Limit), margin, toLimit,
 		})
 	}
 	p.table(1, table.Row{
-		"", "peak " + t.name, "at min:s", "at " + height.in(p.units).name,
-		"caution", "limit", "margin " + d.name, "limit after",
+		"", "peak " + t.Name, "at min:s", "at " + height.In(p.units).Name,
+		"caution", "limit", "margin " + d.Name, "limit after",
 	}, rows)
 }
 
@@ -62,19 +63,19 @@ func channelName(channel string) string { return strings.ReplaceAll(channel, "_"
 
 // exchangers adds the table of what every exchanger does at the least margin.
 func (p *page) exchangers(f *flown) {
-	air, q := airFlow.in(p.units), heat.in(p.units)
+	air, q := airFlow.In(p.units), heat.In(p.units)
 	var rows []table.Row
 	for _, x := range f.result.Exchangers {
-		direction, flow := "", air.number(x.AirFlow)
+		direction, flow := "", air.Number(x.AirFlow)
 		if x.Reversed {
 			direction = p.paint(red, "reversed")
 		}
 		if f.inCoolant(x.Name) {
 			flow = "-"
 		}
-		rows = append(rows, table.Row{x.Name, x.Serves, flow, q.number(x.Heat), direction})
+		rows = append(rows, table.Row{x.Name, x.Serves, flow, q.Number(x.Heat), direction})
 	}
-	p.table(2, table.Row{"at least margin", "serves", "air " + air.name, "heat " + q.name, ""}, rows)
+	p.table(2, table.Row{"at least margin", "serves", "air " + air.Name, "heat " + q.Name, ""}, rows)
 }
 
 // inCoolant says that an exchanger is a plate exchanger, without air.
@@ -110,8 +111,8 @@ func (p *page) events(events []sim.Event) {
 		}
 		what, key := e.What, e.Leg+"\x00"+e.What
 		if n := count[key]; n > 1 {
-			what += fmt.Sprintf(" (%d times, to %s)", n, clock(last[key]))
+			what += fmt.Sprintf(" (%d times, to %s)", n, plots.Clock(last[key]))
 		}
-		p.line("  %6s  %8s  %s: %s", clock(e.Time), height.show(p.units, e.Altitude), e.Leg, what)
+		p.line("  %6s  %8s  %s: %s", plots.Clock(e.Time), height.Show(p.units, e.Altitude), e.Leg, what)
 	}
 }

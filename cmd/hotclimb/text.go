@@ -7,6 +7,7 @@ import (
 	"math"
 	"strings"
 
+	"hotclimb/plots"
 	"hotclimb/sim"
 )
 
@@ -14,7 +15,7 @@ import (
 type page struct {
 	bytes.Buffer
 	*screen
-	units system
+	units plots.Units
 }
 
 // writeText writes the outcome for people, as a screen can show it.
@@ -77,18 +78,18 @@ func (p *page) heading(f *flown) {
 // margins adds what does not fit into the tables.
 func (p *page) margins(r *sim.Result) {
 	if text := number(r.BoilMargin).String(); text != "" {
-		p.entry("boil margin", "%s at the least", difference.show(p.units, r.BoilMargin))
+		p.entry("boil margin", "%s at the least", difference.Show(p.units, r.BoilMargin))
 	} else {
 		p.entry("boil margin", "not known: the coolant has no boiling point")
 	}
 	if r.WaterUsed > 0 {
-		p.entry("spray water", "%s used", mass.show(p.units, r.WaterUsed))
+		p.entry("spray water", "%s used", mass.Show(p.units, r.WaterUsed))
 	}
 	w := &r.Worst
-	p.entry("least margin", "%s into the flight at %s: outside %s,", clock(w.Time),
-		height.show(p.units, w.Altitude), temperature.show(p.units, w.Outside))
-	p.entry("", "true airspeed %s, power %s, climbing %s", airspeed.show(p.units, w.TrueAirspeed),
-		power.show(p.units, w.Power), climbRate.show(p.units, w.RateOfClimb))
+	p.entry("least margin", "%s into the flight at %s: outside %s,", plots.Clock(w.Time),
+		height.Show(p.units, w.Altitude), temperature.Show(p.units, w.Outside))
+	p.entry("", "true airspeed %s, power %s, climbing %s", airspeed.Show(p.units, w.TrueAirspeed),
+		power.Show(p.units, w.Power), climbRate.Show(p.units, w.RateOfClimb))
 }
 
 // vents adds how warm the air of the cabin vents gets.
@@ -102,7 +103,7 @@ func (p *page) vents(f *flown) {
 		for i := range air.Values {
 			most = math.Max(most, air.Values[i]-outside.Values[i])
 		}
-		p.entry("vent "+v.Name, "takes in air up to %s warmer than outside", difference.show(p.units, most))
+		p.entry("vent "+v.Name, "takes in air up to %s warmer than outside", difference.Show(p.units, most))
 	}
 }
 
@@ -110,14 +111,14 @@ func (p *page) vents(f *flown) {
 func (p *page) drag(r *sim.Result) {
 	w := &r.Worst
 	p.line("")
-	costs := []string{power.show(p.units, w.CostPower)}
+	costs := []string{power.Show(p.units, w.CostPower)}
 	if w.CostSpeed > 0 {
-		costs = append(costs, airspeed.show(p.units, w.CostSpeed))
+		costs = append(costs, airspeed.Show(p.units, w.CostSpeed))
 	}
-	costs = append(costs, climbRate.show(p.units, w.CostRateOfClimb))
-	p.entry("cooling drag", "%s costs %s", force.show(p.units, w.CoolingDrag), strings.Join(costs, ", "))
-	p.entry("", "of it momentum %s, spillage %s, external %s", force.show(p.units, w.InternalDrag),
-		force.show(p.units, w.SpillageDrag), force.show(p.units, w.ExternalDrag))
+	costs = append(costs, climbRate.Show(p.units, w.CostRateOfClimb))
+	p.entry("cooling drag", "%s costs %s", force.Show(p.units, w.CoolingDrag), strings.Join(costs, ", "))
+	p.entry("", "of it momentum %s, spillage %s, external %s", force.Show(p.units, w.InternalDrag),
+		force.Show(p.units, w.SpillageDrag), force.Show(p.units, w.ExternalDrag))
 }
 
 // change adds what differs from the case as filed.
@@ -128,14 +129,14 @@ func (p *page) change(f *flown) {
 	}
 	p.line("")
 	p.line("  Change from the scenario as filed:")
-	p.entry("margin", "coolant %s, oil %s", difference.change(p.units, float64(c.CoolantMargin)),
-		difference.change(p.units, float64(c.OilMargin)))
-	costs := []string{power.change(p.units, float64(c.CostPower))}
+	p.entry("margin", "coolant %s, oil %s", difference.Change(p.units, float64(c.CoolantMargin)),
+		difference.Change(p.units, float64(c.OilMargin)))
+	costs := []string{power.Change(p.units, float64(c.CostPower))}
 	if f.result.Worst.CostSpeed > 0 && f.filed.result.Worst.CostSpeed > 0 {
-		costs = append(costs, airspeed.change(p.units, float64(c.CostSpeed)))
+		costs = append(costs, airspeed.Change(p.units, float64(c.CostSpeed)))
 	}
-	costs = append(costs, climbRate.change(p.units, float64(c.CostRateOfClimb)))
-	p.entry("cooling drag", "%s: costs %s", force.change(p.units, float64(c.CoolingDrag)), strings.Join(costs, ", "))
+	costs = append(costs, climbRate.Change(p.units, float64(c.CostRateOfClimb)))
+	p.entry("cooling drag", "%s: costs %s", force.Change(p.units, float64(c.CoolingDrag)), strings.Join(costs, ", "))
 }
 
 // cautions adds what stands under every result.

@@ -70,7 +70,7 @@ func unitNames() map[string]bool {
 		names[name] = true
 	}
 	for _, m := range []measure{temperature, difference, height, airspeed, climbRate, power, heat, airFlow, mass, force, perMinute} {
-		names[m.us.name], names[m.si.name] = true, true
+		names[m.US.Name], names[m.SI.Name] = true, true
 	}
 	return names
 }
