@@ -66,7 +66,11 @@ type Figure struct {
 	title, about  string
 	width, height vg.Length
 	paint         func(draw.Canvas)
+	data          []Table
 }
+
+// Data is what the figure shows in numbers: a table for each of its parts.
+func (f *Figure) Data() []Table { return f.data }
 
 // families lists the typefaces of a figure, the measured one first; the
 // second has the same widths.
