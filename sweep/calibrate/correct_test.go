@@ -66,49 +66,6 @@ func TestRuleShifts(t *testing.T) {
 	})
 }
 
-// TestFirstPeak: the highest reading is there twice, and once higher in a spike
-// that is refused. Altitude and air are taken where it stands first.
-func TestFirstPeak(t *testing.T) {
-	columns := ColumnMap{
-		Time: {"t", ""}, Altitude: {"h", "ft"}, Outside: {"air", "degF"}, Coolant: {"c", "degF"},
-	}
-	text := "t,h,air,c\n0,5300,71,201\n1,5400,70.5,202\n2,5500,70,203\n3,5600,69.6,202\n4,5700,69,290\n5,5800,68.5,203\n6,5900,68,201\n"
-	l := read(t, text, columns, LogSettings{})
-	p, err := l.FirstPeak(Coolant, 0, l.Len())
-	if err != nil {
-		t.Fatal(err)
-	}
-	if p.Row != 2 || p.Time != 2 || math.Abs(toF(p.Temperature)-203) > 1e-4 || math.Abs(p.Altitude-5500*foot) > 1e-3 || math.Abs(toF(p.Outside)-70) > 1e-4 {
-		t.Errorf("peak %+v", p)
-	}
-	if got := toF(p.ByRule(Part23)); math.Abs(got-213.2) > 1e-3 {
-		t.Errorf("corrected %.4f °F, want 213.2", got)
-	}
-	// The air's own reading fails: that of the row before serves.
-	l = read(t, strings.Replace(text, "5500,70,", "5500,,", 1), columns, LogSettings{})
-	if p, err = l.FirstPeak(Coolant, 0, l.Len()); err != nil || math.Abs(toF(p.Outside)-70.5) > 1e-4 {
-		t.Errorf("%+v, %v", p, err)
-	}
-	if p, err = l.FirstPeak(Coolant, 3, l.Len()); err != nil || p.Row != 5 {
-		t.Errorf("in the later part: %+v, %v", p, err)
-	}
-	for _, bad := range []struct {
-		q          Quantity
-		first, end int
-		says       string
-	}{
-		{Oil, 0, 7, "called oil"}, {Altitude, 0, 7, "called altitude"}, {Coolant, 3, 3, "no rows"}, {Coolant, 0, 99, "no rows"}, {Coolant, 4, 5, "no reading"},
-	} {
-		if _, err := l.FirstPeak(bad.q, bad.first, bad.end); err == nil || !strings.Contains(err.Error(), bad.says) {
-			t.Errorf("%v: %v", bad, err)
-		}
-	}
-	l = read(t, "t,h,air,c\n0,5300,71,150\n1,5300,,170\n30,5300,,203\n31,5300,,202\n", columns, LogSettings{})
-	if _, err := l.FirstPeak(Coolant, 0, l.Len()); err == nil || !strings.Contains(err.Error(), "line 4") {
-		t.Errorf("air 30 s away: %v", err)
-	}
-}
-
 // profile writes a record at 1 Hz: five minutes level and settled, a climb of
 // eight minutes at 5 m/s in which coolant warms by 0.05 K/s, and ten level minutes
 // in which it comes to rest with a time constant of 100 s. Readings have noise of

@@ -9,7 +9,7 @@
 //
 // Below these stand two parts that know nothing of aircraft:
 //
-//	CSV     → ReadLog → Log → Segments, FirstPeak
+//	CSV     → ReadLog → Log → Segments
 //	Problem → Fit     → Solution → Blind, Sharpened
 //
 // A log is judged row by row: nothing is dropped without a Fault that names its

@@ -146,17 +146,6 @@ func (l *Log) Refused(q Quantity) int {
 	return n
 }
 
-// BytesPerRow returns the memory that a row takes.
-func (l *Log) BytesPerRow() int {
-	bytes := 8 + 4
-	for _, values := range l.values {
-		if values != nil {
-			bytes += 4
-		}
-	}
-	return bytes
-}
-
 // usual is the median of the intervals between rows [s], of 4096 of them where
 // there are more; 0 with fewer than two rows.
 func (l *Log) usual() float64 {

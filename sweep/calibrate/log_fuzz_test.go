@@ -45,8 +45,5 @@ func FuzzReadLog(f *testing.F) {
 			}
 		}
 		Segments(l, SegmentSettings{})
-		if _, err := l.FirstPeak(Coolant, 0, l.Len()); err != nil && err.Error() == "" {
-			t.Error("no peak, without a word")
-		}
 	})
 }

@@ -133,9 +133,6 @@ func (t *Trace) Of(m Reading) float64 {
 	return g.mean(m.From, m.To)
 }
 
-// GaugeAt is what the gauge of a circuit shows at a time.
-func (t *Trace) GaugeAt(circuit int, time float64) float64 { return t.gauges[circuit].at(time) }
-
 // shown is what a gauge of lag τ and a bias makes of a temperature T:
 //
 //	τ dG/dt = T − G,  reading = G + bias

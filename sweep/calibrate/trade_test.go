@@ -39,7 +39,7 @@ func top(t testing.TB, r *Record, sc *scenarios.Scenario, p *scenarios.Param, to
 	if err != nil {
 		t.Fatal(err)
 	}
-	return trace.GaugeAt(sweep.Coolant, r.End)
+	return trace.Of(Reading{Circuit: sweep.Coolant, From: r.End, To: r.End})
 }
 
 // difference is by how much a record ends cooler than another [K], and its doubt
