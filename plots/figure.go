@@ -1,16 +1,13 @@
 package plots
 
 import (
-	"bytes"
 	"fmt"
-	"html"
 	"io"
 	"strings"
 
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 	"gonum.org/v1/plot/vg/vgimg"
-	"gonum.org/v1/plot/vg/vgsvg"
 )
 
 // Caption says what a figure shows and where it comes from. Empty fields are
@@ -71,40 +68,6 @@ type Figure struct {
 
 // Data is what the figure shows in numbers: a table for each of its parts.
 func (f *Figure) Data() []Table { return f.data }
-
-// families lists the typefaces of a figure, the measured one first; the
-// second has the same widths.
-const families = "'Liberation Sans', Arial, Helvetica, sans-serif"
-
-// plainFace is what the canvas writes on every text in the regular face; the
-// root of the figure says it once instead.
-const plainFace = "font-family:Liberation Sans;font-variant:normal;font-weight:normal;font-style:normal;"
-
-// boldFace is the same of a text in bold.
-const boldFace = "font-family:Liberation Sans;font-variant:normal;font-weight:bold;font-style:normal;"
-
-// WriteSVG writes the figure as SVG that scales to its place, fit for a file
-// and for the body of an HTML page, with a title and a description for people
-// who do not see it. The bytes depend only on what the figure was made of.
-func (f *Figure) WriteSVG(w io.Writer) error {
-	canvas := vgsvg.New(f.width, f.height)
-	f.paint(draw.New(canvas))
-	var raw bytes.Buffer
-	if _, err := canvas.WriteTo(&raw); err != nil {
-		return fmt.Errorf("drawing the figure: %w", err)
-	}
-	_, body, ok := strings.Cut(raw.String(), "xlink\">\n")
-	if !ok {
-		return fmt.Errorf("drawing the figure: its root element was not found")
-	}
-	body = strings.NewReplacer(plainFace, "", boldFace, "font-weight:bold;").Replace(body)
-	_, err := fmt.Fprintf(w, `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 %.5g %.5g" role="img" font-family="%s">
-<title>%s</title>
-<desc>%s</desc>
-%s`, f.width.Points(), f.height.Points(), families,
-		html.EscapeString(printable(f.title)), html.EscapeString(printable(f.about)), body)
-	return err
-}
 
 // dotsPerInch of a PNG: sharp on a dense screen and on paper.
 const dotsPerInch = 192
