@@ -105,7 +105,9 @@ func (m *model) snapshot(t float64, y []float64) Snapshot {
 	if m.leg.Kind != flight.Level {
 		cost.Speed = 0 // it is climb that the drag costs
 	}
+	engine, intoCoolant, intoOil := m.given(y)
 	return Snapshot{
+		EngineHeat: engine, IntoCoolant: intoCoolant, IntoOil: intoOil,
 		Time: t, Altitude: y[altitude], Outside: m.atmosphere.Temperature,
 		TrueAirspeed: m.tas, Power: m.power, RateOfClimb: m.climb,
 		CoolantHeat: m.removed(false), OilHeat: m.removed(true),

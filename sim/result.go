@@ -86,8 +86,10 @@ type Result struct {
 	WaterUsed      float64 // spray water [kg]
 
 	// At the moment of the least margin:
-	Worst       Snapshot
-	Exchangers  []ExchangerState
+	Worst      Snapshot
+	Exchangers []ExchangerState
+	Air        AirState
+
 	Trajectory  *Trajectory  // nil without Settings.Sample
 	Readings    [2][]float64 // of the coolant and the oil at Settings.Readings, as far as the flight goes [°C]
 	Steps       int
@@ -103,6 +105,9 @@ type Snapshot struct {
 	TrueAirspeed    float64 // [m/s]
 	Power           float64 // [W]
 	RateOfClimb     float64 // [m/s]
+	EngineHeat      float64 // given off by the engine: to metal, oil and cowl air [W]
+	IntoCoolant     float64 // of the engine into the coolant [W]
+	IntoOil         float64 // of the engine into the oil [W]
 	CoolantHeat     float64 // out of the coolant [W]
 	OilHeat         float64 // out of the oil [W]
 	CoolingDrag     float64 // [N]

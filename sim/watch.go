@@ -186,6 +186,6 @@ func (r *runner) portray(w *watch) error {
 		return fmt.Errorf("at the peak: %w", err)
 	}
 	r.result.Worst = m.snapshot(w.when, w.at[:])
-	r.result.Exchangers = m.exchangers()
+	r.result.Exchangers, r.result.Air = m.exchangers(), m.airState(w.at[:])
 	return nil
 }
