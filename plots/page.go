@@ -1,0 +1,106 @@
+package plots
+
+import (
+	_ "embed"
+	"fmt"
+	"html"
+	"io"
+	"strings"
+)
+
+// PageStyle is the CSS of pages that show figures and tables: light, dark and
+// on paper, without anything from elsewhere. Its head lists the classes.
+//
+//go:embed page.css
+var PageStyle string
+
+// manyColumns is from how many columns on a table is set smaller on paper.
+const manyColumns = 8
+
+// WriteHTML writes the table as HTML, within a part that scrolls sideways where
+// the page is too narrow for it. The first column heads the rows. Missing cells
+// at the end of a row stay empty; a row with more cells than the header has is
+// an error.
+func (t Table) WriteHTML(w io.Writer) error {
+	for i, row := range t.Rows {
+		if len(row) > len(t.Header) {
+			return fmt.Errorf("table %q: row %d has %d cells under %d headers", t.Caption, i+1, len(row), len(t.Header))
+		}
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"%s\">\n", escaped(t.label()))
+	b.WriteString("<table" + class(len(t.Header) >= manyColumns, "many") + ">\n")
+	if t.Caption != "" {
+		b.WriteString("<caption>" + escaped(t.Caption) + "</caption>\n")
+	}
+	b.WriteString("<thead>\n<tr>")
+	for i, name := range t.Header {
+		b.WriteString("<th scope=\"col\"" + class(i >= t.Words, "number") + ">" + escaped(name) + "</th>")
+	}
+	b.WriteString("</tr>\n</thead>\n<tbody>\n")
+	for _, row := range t.Rows {
+		t.writeRow(&b, row)
+	}
+	b.WriteString("</tbody>\n</table>\n</div>\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// label names the part that scrolls.
+func (t Table) label() string {
+	if t.Caption == "" {
+		return "Table"
+	}
+	return "Table: " + t.Caption
+}
+
+func (t Table) writeRow(b *strings.Builder, row []string) {
+	b.WriteString("<tr>")
+	for i := range t.Header {
+		text := ""
+		if i < len(row) {
+			text = escaped(row[i])
+		}
+		if i == 0 {
+			b.WriteString("<th scope=\"row\"" + class(t.Words == 0, "number") + ">" + text + "</th>")
+			continue
+		}
+		b.WriteString("<td" + class(i >= t.Words, "number") + ">" + text + "</td>")
+	}
+	b.WriteString("</tr>\n")
+}
+
+// WriteHTML writes the figure as HTML: its drawing, which scrolls sideways
+// rather than become too small to read, and its numbers, which open on demand.
+func (f *Figure) WriteHTML(w io.Writer) error {
+	var b strings.Builder
+	title := escaped(f.title)
+	fmt.Fprintf(&b, "<figure class=\"chart\">\n<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"Chart: %s\">\n", title)
+	if err := f.WriteSVG(&b); err != nil {
+		return err
+	}
+	b.WriteString("</div>\n")
+	if tables := f.Data(); len(tables) > 0 {
+		b.WriteString("<details>\n<summary>Numbers of this chart<span class=\"unseen\">: " + title + "</span></summary>\n")
+		for _, t := range tables {
+			if err := t.WriteHTML(&b); err != nil {
+				return err
+			}
+		}
+		b.WriteString("</details>\n")
+	}
+	b.WriteString("</figure>\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+// escaped is text fit for HTML, in an element and within quotes.
+func escaped(text string) string { return html.EscapeString(printable(text)) }
+
+// class is the attribute that gives an element a class, if it has it.
+func class(has bool, name string) string {
+	if !has {
+		return ""
+	}
+	return " class=\"" + name + "\""
+}
