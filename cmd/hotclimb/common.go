@@ -24,6 +24,8 @@ type common struct {
 	workers    int
 	seed       uint64
 	noProgress bool
+
+	inHand *scenarios.Scenario // read already, with its overlays, in place of the file
 }
 
 // scenarioFlags adds the flags that say what is looked at.
@@ -77,13 +79,9 @@ func (c *common) load(file string) (*scenarios.Scenario, []scenarios.CaseScenari
 	if err != nil {
 		return nil, nil, err
 	}
-	sc, err := scenarios.LoadFile(file, c.over)
-	var path *fs.PathError
-	if errors.As(err, &path) {
-		return nil, nil, badInputf("cannot read %s: %w", path.Path, path.Err)
-	}
+	sc, err := c.read(file)
 	if err != nil {
-		return nil, nil, badInput{err}
+		return nil, nil, err
 	}
 	cases, err := sc.EffectiveCases(c.cases, settings)
 	if err != nil {
@@ -93,6 +91,22 @@ func (c *common) load(file string) (*scenarios.Scenario, []scenarios.CaseScenari
 		return nil, nil, badInput{err}
 	}
 	return sc, cases, nil
+}
+
+// read reads the scenario with its overlays, unless it is in hand.
+func (c *common) read(file string) (*scenarios.Scenario, error) {
+	if c.inHand != nil {
+		return c.inHand.Clone(), nil
+	}
+	sc, err := scenarios.LoadFile(file, c.over)
+	var path *fs.PathError
+	if errors.As(err, &path) {
+		return nil, badInputf("cannot read %s: %w", path.Path, path.Err)
+	}
+	if err != nil {
+		return nil, badInput{err}
+	}
+	return sc, nil
 }
 
 // only are the cases of some names; all when none is named.

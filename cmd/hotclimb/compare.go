@@ -86,24 +86,34 @@ func (p *program) compare(ctx context.Context, file string, f *compareFlags) err
 		return err
 	}
 	p.warn(records.warnings())
-	parts := 0
-	for _, c := range list {
-		parts += c.Parts()
-	}
-	bar := p.progress("flights", parts, f.noProgress)
+	o := records.comparison(list)
+	bar := p.progress("flights", o.parts(), f.noProgress)
 	set.Done = bar.step
-	compared, err := calibrate.Compare(ctx, list, *set)
+	o.Comparison, err = calibrate.Compare(ctx, list, *set)
 	bar.end()
 	if err != nil {
 		return err
 	}
-	o := &comparison{compared, originOf(records.scenario, records.cases[:1]), records.cases[0], list}
 	if f.out != "" {
 		if err := o.writeFiles(f.out, records); err != nil {
 			return err
 		}
 	}
 	return p.print(o, f.format.word)
+}
+
+// comparison is one of configurations before it is made.
+func (s *recordSet) comparison(list []calibrate.Configuration) *comparison {
+	return &comparison{origin: originOf(s.scenario, s.cases[:1]), reference: s.cases[0], list: list}
+}
+
+// parts is how many flights it takes.
+func (o *comparison) parts() int {
+	parts := 0
+	for _, c := range o.list {
+		parts += c.Parts()
+	}
+	return parts
 }
 
 // settingsOf reads the flags that say how to compare.

@@ -148,6 +148,7 @@ func (p *comparePage) brought() {
 		}
 	}
 	p.line("")
+	p.titled("What the gauges read, brought to one day")
 	p.table(2, table.Row{
 		"flight", t.Name, "at", height.In(p.units).Name, "outside", airspeed.In(p.units).Name, "read", "step", "brought", "±",
 	}, rows)

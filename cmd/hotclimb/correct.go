@@ -82,15 +82,11 @@ func (p *program) correct(ctx context.Context, file string, f *correctFlags) err
 	o := &correction{origin: originOf(set.scenario, set.cases), set: set, rule: settings.Rule}
 	bar := p.progress("flights", len(set.records)*settings.Parts(), f.noProgress)
 	settings.Done = bar.step
-	for _, r := range set.records {
-		c, err := calibrate.CorrectRecord(ctx, r, *settings)
-		if err != nil {
-			bar.end()
-			return err
-		}
-		o.records = append(o.records, c)
-	}
+	err = o.find(ctx, settings)
 	bar.end()
+	if err != nil {
+		return err
+	}
 	if f.out != "" {
 		if err := o.writeFiles(f.out); err != nil {
 			return err
@@ -130,20 +126,41 @@ type correction struct {
 	records []*calibrate.Corrected
 }
 
+// find corrects the records.
+func (o *correction) find(ctx context.Context, settings *calibrate.CorrectSettings) error {
+	for _, r := range o.set.records {
+		c, err := calibrate.CorrectRecord(ctx, r, *settings)
+		if err != nil {
+			return err
+		}
+		o.records = append(o.records, c)
+	}
+	return nil
+}
+
 // writeFiles writes the outcome into a folder: the chart of the readings less the
 // model, the table, the faults of the logs, the scenario as it was run with its logs,
 // and, last, the result.
 func (o *correction) writeFiles(dir string) error {
+	figure, err := o.chart()
+	if err != nil {
+		return err
+	}
+	files := append(logsOf(o.scenario), images("correct", figure)...)
+	return writeAll(dir, append(files, outFile{"correct.csv", o.writeCSV}, o.set.faults(), asRun(o.scenario), outFile{"correct.json", o.writeJSON}))
+}
+
+// chart draws the readings less the model.
+func (o *correction) chart() (*plots.Figure, error) {
 	var list []plots.FlightRecord
 	for _, c := range o.records {
 		list = append(list, drawnRecord(c))
 	}
 	figure, err := plots.Residuals(list, o.units, o.caption("Flight records in their own air"))
 	if err != nil {
-		return fmt.Errorf("the chart cannot be drawn: %w", err)
+		return nil, fmt.Errorf("the chart cannot be drawn: %w", err)
 	}
-	files := append(logsOf(o.scenario), images("correct", figure)...)
-	return writeAll(dir, append(files, outFile{"correct.csv", o.writeCSV}, o.set.faults(), asRun(o.scenario), outFile{"correct.json", o.writeJSON}))
+	return figure, nil
 }
 
 // drawnRecord is a record as charts take it.

@@ -22,10 +22,7 @@ func (o *correction) writeText(w io.Writer, s *screen) error {
 		p.line("")
 		p.corrected(c)
 	}
-	p.line("")
-	p.line("Hot day of %s: %s.", o.rule, p.hotDay(o.rule))
-	p.line("Of a climb the highest, of a settled stretch the mean; of a log, of means over")
-	p.line("half a minute. ± is one standard deviation; margin is what is left to the limit.")
+	p.hotDayMeans(o.rule)
 	p.cautions(slices.ContainsFunc(o.records, sprayed))
 	_, err := w.Write(p.Bytes())
 	return err
@@ -34,6 +31,14 @@ func (o *correction) writeText(w io.Writer, s *screen) error {
 // sprayed says that water was sprayed on a record.
 func sprayed(c *calibrate.Corrected) bool {
 	return c.Record.Log != nil && c.Record.Log.Has(calibrate.Spray)
+}
+
+// hotDayMeans says what the corrected temperatures are.
+func (p *page) hotDayMeans(rule calibrate.Rule) {
+	p.line("")
+	p.line("Hot day of %s: %s.", rule, p.hotDay(rule))
+	p.line("Of a climb the highest, of a settled stretch the mean; of a log, of means over")
+	p.line("half a minute. ± is one standard deviation; margin is what is left to the limit.")
 }
 
 // hotDay is the hot day of a rule in words.
@@ -76,7 +81,7 @@ func (p *page) segment(s *calibrate.CorrectedSegment) {
 	if s.Kind == calibrate.Settled {
 		what = "settled"
 	}
-	p.line("  %s %s to %s, %s", what, plots.Clock(s.From), plots.Clock(s.To), climbRate.Change(p.units, s.Climb))
+	p.heads("  %s %s to %s, %s", what, plots.Clock(s.From), plots.Clock(s.To), climbRate.Change(p.units, s.Climb))
 	t, d := temperature.In(p.units), difference.In(p.units)
 	var rows []table.Row
 	var words []string

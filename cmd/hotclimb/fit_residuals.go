@@ -20,7 +20,7 @@ const mostFar = 5
 func (p *fitPage) residuals() {
 	d, c := difference.In(p.units), &p.Checks
 	p.line("")
-	p.line("Readings less the model:")
+	p.heads("Readings less the model:")
 	var rows []table.Row
 	for i := range c.Series {
 		s := &c.Series[i]
@@ -34,8 +34,8 @@ func (p *fitPage) residuals() {
 		})
 	}
 	p.table(2, table.Row{"", "", "readings", "mean " + d.Name, "scatter", "noise given", "per 10 min", "alike"}, rows)
-	p.line("  alike: correlation of neighbours in time; 0 where each errs on its own")
-	p.line("  squares over freedom: %.2f, expected 1 ± %.2f", c.Reduced, c.Spread)
+	p.item("alike: correlation of neighbours in time; 0 where each errs on its own")
+	p.item("squares over freedom: %.2f, expected 1 ± %.2f", c.Reduced, c.Spread)
 	p.farReadings()
 	for i, text := range p.doubtsOfFit() {
 		if i == 0 {
@@ -73,7 +73,7 @@ func (p *fitPage) farReadings() {
 		})
 	}
 	p.line("")
-	p.line("Farthest from the model, %s beyond 3 times the noise:", counted(len(p.Checks.Far), "reading"))
+	p.heads("Farthest from the model, %s beyond 3 times the noise:", counted(len(p.Checks.Far), "reading"))
 	p.table(3, table.Row{"", "", "", "at min:s", "read " + t.Name, "model", "in noise", "counts"}, rows)
 }
 

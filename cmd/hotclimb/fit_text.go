@@ -54,6 +54,10 @@ func (p *fitPage) hazards() {
 
 // paragraph adds a sentence, indented and cut to the width of tables.
 func (p *fitPage) paragraph(indent, format string, args ...any) {
+	if p.told != nil {
+		p.told.sentence(fmt.Sprintf(format, args...))
+		return
+	}
 	for _, line := range broken(fmt.Sprintf(format, args...), lineWidth-len(indent)) {
 		p.line("%s%s", indent, line)
 	}
@@ -61,7 +65,7 @@ func (p *fitPage) paragraph(indent, format string, args ...any) {
 
 // numbers adds the table of what was found.
 func (p *fitPage) numbers() {
-	p.line("%s sharpened by %s of %s: %s", p.paint(bold, counted(len(p.Numbers), "number")), counted(p.readingCount(), "reading"),
+	p.heads("%s sharpened by %s of %s: %s", p.paint(bold, counted(len(p.Numbers), "number")), counted(p.readingCount(), "reading"),
 		counted(len(p.set.records), "flight record"), strings.Join(p.dated(), ", "))
 	var rows []table.Row
 	for i := range p.Numbers {
@@ -72,9 +76,9 @@ func (p *fitPage) numbers() {
 		})
 	}
 	p.table(1, table.Row{"", "before", "after", "doubt left", "moved"}, rows)
-	p.line("  ±: one standard deviation; moved: in doubts before")
+	p.item("±: one standard deviation; moved: in doubts before")
 	if p.loss != "squares" {
-		p.line("  loss: %s, readings far out count less than their square", p.loss)
+		p.item("loss: %s, readings far out count less than their square", p.loss)
 	}
 	if n := len(p.Others); n > 0 {
 		p.paragraph("  ", "%s kept as filed. The doubts above take them as known.", otherNumbers(n))
@@ -151,7 +155,7 @@ func (p *fitPage) together() {
 		rows = append(rows, table.Row{p.Numbers[pair[0]].Param.Path, p.Numbers[pair[1]].Param.Path, fmt.Sprintf("%+.2f", rho(pair))})
 	}
 	p.line("")
-	p.line("Doubts that go together now:")
+	p.heads("Doubts that go together now:")
 	more := len(rows) - mostPairs
 	p.table(2, table.Row{"", "", "correlation"}, rows[:min(len(rows), mostPairs)])
 	if more > 0 {

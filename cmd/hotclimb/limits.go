@@ -75,6 +75,9 @@ const mostKept = 5
 
 // check tells values of flags that no flag reader refuses.
 func (f *limitsFlags) check() error {
+	if len(f.cases) > 1 {
+		return badInputf("--case: limits looks at one case; give one")
+	}
 	if !(f.doubt >= 0 && f.doubt <= mostKept) {
 		return badInputf("--doubt %g: take 0 to %d standard deviations", f.doubt, mostKept)
 	}
@@ -145,9 +148,6 @@ func (o *limitsOutcome) draw(ctx context.Context, f *limitsFlags) (err error) {
 
 // prepareLimits loads a scenario and makes the study of one of its cases.
 func (f *limitsFlags) prepareLimits(file string) (*limitsOutcome, *optimum.LimitStudy, error) {
-	if len(f.cases) > 1 {
-		return nil, nil, badInputf("--case: limits looks at one case; give one")
-	}
 	sc, cases, err := f.load(file)
 	if err != nil {
 		return nil, nil, err

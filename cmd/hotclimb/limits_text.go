@@ -39,9 +39,7 @@ func (o *limitsOutcome) writeText(w io.Writer, s *screen) error {
 		p.line("  Other cases with a climb (--case): %s", strings.Join(o.others, ", "))
 	}
 	p.line("")
-	p.line("Unlimited: the whole flight of the case, as filed to its top, passes no limit of")
-	p.line("coolant or oil and does not boil. The speeds are for cooling; they say nothing of")
-	p.line("the stall.")
+	p.unlimitedMeans()
 	p.cautions(t.Spray != nil)
 	_, err := w.Write(p.Bytes())
 	return err
@@ -53,28 +51,35 @@ func (p *page) unlimited(t *optimum.LimitTable) {
 	where := fmt.Sprintf("at %s from %s", airspeed.Show(p.units, own.Speed), height.Show(p.units, own.Elevation))
 	switch own.Bound {
 	case optimum.Found:
-		p.line("  UNLIMITED UP TO %s %s; then %s", p.paint(bold, temperature.Show(p.units, own.Temperature)), where, limiter(own.By))
+		p.item("UNLIMITED UP TO %s %s; then %s", p.paint(bold, temperature.Show(p.units, own.Temperature)), where, limiter(own.By))
 	case optimum.Hotter:
-		p.line("  UNLIMITED %s: no limit up to %s", where, temperature.Show(p.units, own.Temperature))
+		p.item("UNLIMITED %s: no limit up to %s", where, temperature.Show(p.units, own.Temperature))
 	case optimum.Colder:
-		p.line("  NEVER UNLIMITED %s: %s even at %s", where, limiter(own.By), temperature.Show(p.units, own.Temperature))
+		p.item("NEVER UNLIMITED %s: %s even at %s", where, limiter(own.By), temperature.Show(p.units, own.Temperature))
 	default:
-		p.line("  NO CLIMB %s: %s", where, own.Trouble)
+		p.item("NO CLIMB %s: %s", where, own.Trouble)
 	}
 	if t.Spray != nil {
-		p.line("  That is without spray, of which more below.")
+		p.item("That is without spray, of which more below.")
 	}
 	switch leg, before := t.Elsewhere(); {
 	case leg == "":
 	case before:
-		p.line("  Just above that the limit is passed before the climb begins, in leg %s:", leg)
-		p.line("  another climb speed does not help.")
+		p.item("Just above that the limit is passed before the climb begins, in leg %s:", leg)
+		p.goesOn("another climb speed does not help.")
 	default:
-		p.line("  Just above that the limit is passed after the climb, in leg %s.", leg)
+		p.item("Just above that the limit is passed after the climb, in leg %s.", leg)
 	}
 	colours := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
-	p.line("  On the day of the file, %s, as filed: %s, margin %s (%s)", temperature.Show(p.units, filed.Temperature),
+	p.item("On the day of the file, %s, as filed: %s, margin %s (%s)", temperature.Show(p.units, filed.Temperature),
 		p.paint(colours[filed.Status], strings.ToUpper(string(filed.Status))), difference.Show(p.units, filed.Margin), filed.By)
+}
+
+// unlimitedMeans says what is meant by that.
+func (p *page) unlimitedMeans() {
+	p.line("Unlimited: the whole flight of the case, as filed to its top, passes no limit of")
+	p.line("coolant or oil and does not boil. The speeds are for cooling; they say nothing of")
+	p.line("the stall.")
 }
 
 // keptDoubt says what is kept on top.
@@ -83,7 +88,7 @@ func (p *page) keptDoubt(o *limitsOutcome) {
 	if t.Doubt == 0 {
 		return
 	}
-	p.line("  All but that is with %s of doubt kept on top of every margin.", deviations(t.Doubt))
+	p.item("All but that is with %s of doubt kept on top of every margin.", deviations(t.Doubt))
 	if s := t.Own.Spread; s != nil {
 		parts := []string{
 			"coolant " + difference.Show(p.units, s.Circuits[sweep.Coolant]), "oil " + difference.Show(p.units, s.Circuits[sweep.Oil]),
@@ -91,7 +96,7 @@ func (p *page) keptDoubt(o *limitsOutcome) {
 		if s.Boil > 0 {
 			parts = append(parts, "boiling "+difference.Show(p.units, s.Boil))
 		}
-		p.line("  One is, for the climb as filed, %s.", strings.Join(parts, ", "))
+		p.item("One is, for the climb as filed, %s.", strings.Join(parts, ", "))
 	}
 	if o.spread != nil {
 		p.line("")
@@ -133,17 +138,17 @@ func (p *page) ceilings(t *optimum.LimitTable) {
 		}
 		rows = append(rows, row)
 	}
-	p.line("  Highest field temperature for an unlimited climb, the minutes it takes, and")
-	p.line("  on days hotter than that by so many %s the minutes of climb to the limit:", d.Name)
+	p.heads("  Highest field temperature for an unlimited climb, the minutes it takes, and\n"+
+		"  on days hotter than that by so many %s the minutes of climb to the limit:", d.Name)
 	p.line("")
 	p.table(1, header, rows)
 	for _, by := range []string{optimum.ByClimb, optimum.ByStall, optimum.ByFault} {
 		if slices.ContainsFunc(t.Rows, func(r optimum.LimitRow) bool { return r.By == by }) {
-			p.line("  %s: %s", rowLimiter(by), limiter(by))
+			p.item("%s: %s", rowLimiter(by), limiter(by))
 		}
 	}
 	if slices.ContainsFunc(t.Rows, passedBefore) {
-		p.line("  0.0: the limit is passed before the climb begins")
+		p.item("0.0: the limit is passed before the climb begins")
 	}
 }
 
@@ -204,7 +209,7 @@ func (p *page) slowest(t *optimum.LimitTable) {
 	p.line("  Slowest safe climb in the air of the day of the file%s:", without)
 	for i := range t.Slowest {
 		s := &t.Slowest[i]
-		p.line("  %10s, %8s:  %s", height.Show(p.units, s.Elevation), temperature.Show(p.units, s.Temperature), p.slowClimb(s))
+		p.item("%10s, %8s:  %s", height.Show(p.units, s.Elevation), temperature.Show(p.units, s.Temperature), p.slowClimb(s))
 	}
 }
 

@@ -52,34 +52,42 @@ func (p *program) rank(ctx context.Context, file string, c *common, r sweep.Rank
 	if err := c.check(); err != nil {
 		return err
 	}
-	if r.Pairs < 0 {
-		return badInputf("--pairs %d: must be 0 or more", r.Pairs)
-	}
-	sc, cases, err := c.load(file)
+	k, err := c.prepareRank(file, &r)
 	if err != nil {
 		return err
-	}
-	if _, err := build(cases); err != nil {
-		return err
-	}
-	if len(sc.Changes) == 0 && !r.Tenths {
-		return badInputf("%s has no section changes: with --no-tenths there is nothing to rank", file)
 	}
 	if err := c.makeFolder(file); err != nil {
 		return err
 	}
-	r.Cases, r.Changes, r.Workers = cases, sc.Changes, c.workers
 	bar := p.progress("flights", r.Steps(), c.noProgress)
-	ranked, err := sweep.Rank(ctx, r, bar.step)
+	k.Ranked, err = sweep.Rank(ctx, r, bar.step)
 	bar.end()
 	if err != nil {
 		return err
 	}
-	k := &ranking{ranked, originOf(sc, cases)}
 	if c.out != "" {
 		if err := k.writeFiles(c.out); err != nil {
 			return err
 		}
 	}
 	return p.print(k, c.format.word)
+}
+
+// prepareRank loads a scenario and makes its cases and changes those of a ranking.
+func (c *common) prepareRank(file string, r *sweep.Ranking) (*ranking, error) {
+	if r.Pairs < 0 {
+		return nil, badInputf("--pairs %d: must be 0 or more", r.Pairs)
+	}
+	sc, cases, err := c.load(file)
+	if err != nil {
+		return nil, err
+	}
+	if _, err := build(cases); err != nil {
+		return nil, err
+	}
+	if len(sc.Changes) == 0 && !r.Tenths {
+		return nil, badInputf("%s has no section changes: with --no-tenths there is nothing to rank", file)
+	}
+	r.Cases, r.Changes, r.Workers = cases, sc.Changes, c.workers
+	return &ranking{origin: originOf(sc, cases)}, nil
 }

@@ -33,7 +33,7 @@ func (p *rankPage) changes() {
 		p.line("The scenario has no section changes, so there are only numbers to move.")
 		return
 	}
-	p.line("Each change alone, the best first; gains of margin at the worst case of each:")
+	p.heads("Each change alone, the best first; gains of margin at the worst case of each:")
 	var gains, bought []table.Row
 	for i := range p.Changes {
 		if s := &p.Changes[i]; s.Err == nil {
@@ -49,7 +49,7 @@ func (p *rankPage) changes() {
 	p.note(fmt.Sprintf("least: the lesser margin of both; to limit: time gained; drag and climb: what they change in %s", p.Cases[p.Base.Worst()]))
 	p.changeNotes()
 	p.line("")
-	p.line("What each of these buys: %s of the least margin for one of it", d)
+	p.heads("What each of these buys: %s of the least margin for one of it", d)
 	p.table(1, table.Row{
 		"change", "weight\n" + mass.In(p.units).Name, "cost", "work\nhour", "drag\n" + finePower.In(p.units).Name,
 		"climb\n" + climbBought.In(p.units).Name, "moment\n" + momentBought.In(p.units).Name, "coolant\nworst in", "oil\nworst in",
@@ -145,7 +145,7 @@ func (p *rankPage) pairs() {
 		return
 	}
 	p.line("")
-	p.line("Pairs: the sum of what both gain alone, and what they gain together:")
+	p.heads("Pairs: the sum of what both gain alone, and what they gain together:")
 	var rows []table.Row
 	for i := range p.Pairs {
 		q := &p.Pairs[i]
@@ -176,7 +176,7 @@ func (p *rankPage) tenths() {
 		return
 	}
 	p.line("")
-	p.line("Every number that a builder makes, moved by a tenth (pieces: one at least):")
+	p.heads("Every number that a builder makes, moved by a tenth (pieces: one at least):")
 	var rows []table.Row
 	for i := range p.Tenths {
 		t := &p.Tenths[i]

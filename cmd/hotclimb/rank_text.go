@@ -70,6 +70,7 @@ func (p *rankPage) asItIs() {
 			after, force.In(p.units).Number(f.Climb.Drag), finePower.In(p.units).Number(f.Climb.DragPower), climbRate.In(p.units).Number(f.Climb.Rate)})
 	}
 	p.line("")
+	p.titled("The cases as they are")
 	p.table(2, table.Row{"as it is", "", "coolant\n" + d.Name, "oil\n" + d.Name, "limit after\nmin:s",
 		"drag\n" + force.In(p.units).Name, "drag\n" + finePower.In(p.units).Name, "climb\n" + climbRate.In(p.units).Name}, rows)
 	p.note("coolant and oil are margins to the limits; drag is cooling drag, then the same times airspeed; climb is the rate of climb; all are means over the climb, or over the time in the air without one")

@@ -117,7 +117,7 @@ func (p *rankPage) bestFor(v sweep.Verdict) {
 			return
 		}
 		s := &p.Changes[best]
-		p.line("    %-24s %s: %s %s", label, s.Change.Name, digits(per(s)*d.Factor), d.Name)
+		p.labelled(26, "  "+label, fmt.Sprintf("%s: %s %s", s.Change.Name, digits(per(s)*d.Factor), d.Name))
 	}
 	kilogram, watt := mass.In(p.units), finePower.In(p.units)
 	entry("most per "+kilogram.Name, v.PerWeight, func(s *sweep.Single) float64 { return sweep.Per(s.LeastGain, s.Weight) / kilogram.Factor })

@@ -103,7 +103,7 @@ func (p *page) chances(title string, names []string, spreads []*uncertainty.Flig
 	p.line("times (its 90 %% interval):")
 	p.table(1, table.Row{"", "coolant", "oil", "boiling", "any"}, rows)
 	for _, n := range notes {
-		p.line("  %s", n)
+		p.item("%s", n)
 	}
 }
 

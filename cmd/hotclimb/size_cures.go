@@ -30,10 +30,10 @@ func (p *sizePage) cure(c *optimum.Cure) {
 		optimum.CoreCure: "bigger cores", optimum.DayCure: "a cooler day",
 	}[c.Kind]
 	if !c.Found {
-		p.line("  %-18s not with %s anywhere from %s to %s", what+":", first.Param.Path, show(first.From), show(first.To))
+		p.labelled(18, what+":", fmt.Sprintf("not with %s anywhere from %s to %s", first.Param.Path, show(first.From), show(first.To)))
 		return
 	}
-	p.line("  %-18s %s", what+":", p.remedy(c, show))
+	p.labelled(18, what+":", p.remedy(c, show))
 	if c.Kind == optimum.CoreCure {
 		p.cores(c.Moves)
 	}
@@ -42,10 +42,10 @@ func (p *sizePage) cure(c *optimum.Cure) {
 		for _, i := range c.Rest {
 			rest = append(rest, p.limitName(i))
 		}
-		p.line("  %-18s then still broken: %s", "", strings.Join(rest, ", "))
+		p.labelled(18, "", "then still broken: "+strings.Join(rest, ", "))
 	}
 	if hazard := hazards[c.Kind]; hazard != "" && p.inTheAir(c) {
-		p.line("  %-18s %s", "", hazard)
+		p.labelled(18, "", hazard)
 	}
 }
 
@@ -61,7 +61,7 @@ func (p *sizePage) cores(moves []optimum.Move) {
 		sizes[name] = append(sizes[name], size+" "+p.inFile(m.Param, m.To))
 	}
 	for _, name := range names {
-		p.line("  %-18s exchangers.%s: %s", "", name, strings.Join(sizes[name], ", "))
+		p.labelled(18, "", fmt.Sprintf("exchangers.%s: %s", name, strings.Join(sizes[name], ", ")))
 	}
 }
 

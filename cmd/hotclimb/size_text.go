@@ -107,10 +107,11 @@ func (p *sizePage) sizes() {
 		area = append(area, openingArea.In(p.units).Number(d.Area))
 		drag = append(drag, power.In(p.units).Number(d.Drag))
 	}
+	p.titled("Sizes")
 	p.table(1, append(header, "bounds"), append(rows, area, drag))
-	p.line("  area: of %s; drag: times airspeed, mean over the climb, then over the cases that fly", p.countedArea())
+	p.item("area: of %s; drag: times airspeed, mean over the climb, then over the cases that fly", p.countedArea())
 	for _, n := range p.ownNumbers() {
-		p.line("  %s; one size serves all", n)
+		p.item("%s; one size serves all", n)
 	}
 	if b != nil {
 		p.pieces(b)
@@ -148,7 +149,7 @@ func (p *sizePage) pieces(b *optimum.Build) {
 	p.line("")
 	p.line("To build (%s; %s):", b.How, flown)
 	for i := range b.Pieces {
-		p.line("  %s: %s", p.Factors[i].Param.Path, p.piece(i))
+		p.item("%s: %s", p.Factors[i].Param.Path, p.piece(i))
 	}
 }
 
@@ -187,9 +188,10 @@ func (p *sizePage) margins() {
 		}
 		rows = append(rows, append(row, boiling(d, is.BoilMargin), strings.Join(reversedUnderPower(is), ", ")))
 	}
+	p.titled("What every case keeps")
 	p.table(1, table.Row{"margins " + d.Name, "coolant filed", name, "needs", "oil filed", name, "needs", "boiling", ""}, rows)
 	if p.Doubt > 0 {
-		p.line("  needs: with %s on top of what is asked for, by %s", deviations(p.Doubt), p.DoubtFrom)
+		p.item("needs: with %s on top of what is asked for, by %s", deviations(p.Doubt), p.DoubtFrom)
 	}
 }
 

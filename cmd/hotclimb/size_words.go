@@ -61,7 +61,7 @@ func (p *sizePage) price(c *optimum.Price) {
 	p.line("%s costs %s and %s", step, openingArea.Change(p.units, c.Design.Area-p.Best.Area), finePower.Change(p.units, c.Design.Drag-p.Best.Drag))
 	p.line("(searched again; the slopes at the answer say %s):", p.bySlopes(c))
 	for i, x := range c.Design.X {
-		p.line("  %s %s", p.Factors[i].Param.Path, p.sized.change(i, x-p.Best.X[i]))
+		p.item("%s %s", p.Factors[i].Param.Path, p.sized.change(i, x-p.Best.X[i]))
 	}
 }
 
@@ -105,10 +105,10 @@ func (p *sizePage) broken() {
 	for _, i := range p.Broken {
 		l := &p.Limits[i]
 		if l.Kind == optimum.AirLimit {
-			p.line("  %s", p.limitName(i))
+			p.item("%s", p.limitName(i))
 			continue
 		}
-		p.line("  %s: %s short of the %s it needs", p.limitName(i), difference.Show(p.units, -p.Slack(&p.Best, i)), difference.Show(p.units, l.Needs))
+		p.item("%s: %s short of the %s it needs", p.limitName(i), difference.Show(p.units, -p.Slack(&p.Best, i)), difference.Show(p.units, l.Needs))
 	}
 	p.atBounds("wider bounds may do")
 }
@@ -123,7 +123,7 @@ func (p *sizePage) front() {
 		p.line("There is no trade: within the bounds not even less margin than the file has can be kept.")
 		return
 	}
-	p.line("Least cooling drag for every margin of both circuits in every case:")
+	p.heads("Least cooling drag for every margin of both circuits in every case:")
 	header := table.Row{"margin " + difference.In(p.units).Name, "drag " + power.In(p.units).Name, "area " + openingArea.In(p.units).Name}
 	for i := range p.Factors {
 		header = append(header, p.Factors[i].Param.Path+" "+plots.Pretty(p.unit(i)))

@@ -53,7 +53,7 @@ func (p *page) swept(t *tally) {
 	p.line("%s%s: %s in %s", counted(m.Len(), "flight"), part, design, strings.Join(m.Cases, ", "))
 	p.line("")
 	for i, f := range t.study.Factors {
-		p.line("  %-2s %s: %s", letter(i), f.Param.Path, taken(f))
+		p.item("%-2s %s: %s", letter(i), f.Param.Path, taken(f))
 	}
 	p.line("")
 	var parts []string
@@ -63,12 +63,12 @@ func (p *page) swept(t *tally) {
 			parts = append(parts, fmt.Sprintf("%d %s", n, p.paint(colours[s], s)))
 		}
 	}
-	p.line("  %s", strings.Join(parts, ", "))
+	p.item("%s", strings.Join(parts, ", "))
 	if t.reversed > 0 {
-		p.line("  %d with air flowing backwards through a core at the least margin", t.reversed)
+		p.item("%d with air flowing backwards through a core at the least margin", t.reversed)
 	}
 	if t.broken > 0 {
-		p.line("  %d did not reach the end of a leg", t.broken)
+		p.item("%d did not reach the end of a leg", t.broken)
 	}
 	p.line("")
 }
@@ -148,11 +148,11 @@ func (p *page) sweptRows(t *tally) {
 		rows = append(rows, row)
 		notes = append(notes, t.notes(cells)...)
 	}
-	p.line("  Margins to the limits, cooling drag and climb at the least margin:")
+	p.heads("  Margins to the limits, cooling drag and climb at the least margin:")
 	p.sweptDraws(t)
 	p.table(len(words), header, rows)
 	for _, note := range notes {
-		p.line("  %s", note)
+		p.item("%s", note)
 	}
 }
 
@@ -231,6 +231,7 @@ func (p *page) sweptMarks(t *tally) {
 		rows = append(rows, slices.Concat(t.beside(m.what, m.cells[t.at["case"]]), numbers, t.levels(m.cells)))
 	}
 	if rows != nil {
+		p.titled("Rows with most and least margin")
 		p.table(len(words), header, rows)
 	}
 }
@@ -253,6 +254,7 @@ func (p *page) sweptEffects(t *tally) {
 		return
 	}
 	p.line("")
+	p.titled("Mean margins at the ends of what was varied")
 	p.table(2, table.Row{"", "mean margin at", "rows", "coolant " + d.Name, "oil " + d.Name}, rows)
 }
 

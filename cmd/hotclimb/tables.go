@@ -14,6 +14,10 @@ import (
 // table adds a table without borders. The first columns hold words and stand
 // left, the others numbers and stand right.
 func (p *page) table(words int, header table.Row, rows []table.Row) {
+	if p.told != nil {
+		p.told.table(words, header, rows)
+		return
+	}
 	t := table.NewWriter()
 	t.SetStyle(table.Style{
 		Box:    table.BoxStyle{PaddingLeft: "  "},
@@ -52,6 +56,7 @@ func (p *page) peaks(r *sim.Result) {
 			t.Number(k.Caution), t.Number(k.Limit), margin, toLimit,
 		})
 	}
+	p.titled("Both temperatures at their sensors")
 	p.table(1, table.Row{
 		"", "peak " + t.Name, "at min:s", "at " + height.In(p.units).Name,
 		"caution", "limit", "margin " + d.Name, "limit after",
@@ -75,6 +80,7 @@ func (p *page) exchangers(f *flown) {
 		}
 		rows = append(rows, table.Row{x.Name, x.Serves, flow, q.Number(x.Heat), direction})
 	}
+	p.titled("What every exchanger does at the least margin")
 	p.table(2, table.Row{"at least margin", "serves", "air " + air.Name, "heat " + q.Name, ""}, rows)
 }
 
@@ -106,13 +112,13 @@ func (p *page) events(events []sim.Event) {
 	p.line("  Events:")
 	for i, e := range first {
 		if i == mostEvents {
-			p.line("  %6s  %s", "", counted(len(first)-mostEvents, "other"))
+			p.item("%6s  %s", "", counted(len(first)-mostEvents, "other"))
 			return
 		}
 		what, key := e.What, e.Leg+"\x00"+e.What
 		if n := count[key]; n > 1 {
 			what += fmt.Sprintf(" (%d times, to %s)", n, plots.Clock(last[key]))
 		}
-		p.line("  %6s  %8s  %s: %s", plots.Clock(e.Time), height.Show(p.units, e.Altitude), e.Leg, what)
+		p.item("%6s  %8s  %s: %s", plots.Clock(e.Time), height.Show(p.units, e.Altitude), e.Leg, what)
 	}
 }

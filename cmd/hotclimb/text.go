@@ -11,11 +11,13 @@ import (
 	"hotclimb/sim"
 )
 
-// page is text for people in the making.
+// page is what a result says to people in the making: text or, when it is told,
+// the blocks of a report.
 type page struct {
 	bytes.Buffer
 	*screen
 	units plots.Units
+	told  *telling // nil for text
 }
 
 // writeText writes the outcome for people, as a screen can show it.
@@ -37,12 +39,61 @@ func (o *outcome) writeText(w io.Writer, s *screen) error {
 
 // line adds a line, without spaces at its end.
 func (p *page) line(format string, args ...any) {
-	p.WriteString(strings.TrimRight(fmt.Sprintf(format, args...), " ") + "\n")
+	text := fmt.Sprintf(format, args...)
+	if p.told != nil {
+		p.told.line(text)
+		return
+	}
+	p.WriteString(strings.TrimRight(text, " ") + "\n")
 }
 
-// entry adds a labelled line.
+// item adds an indented line, an item of a list.
+func (p *page) item(format string, args ...any) {
+	if p.told != nil {
+		p.told.newItem(fmt.Sprintf(format, args...))
+		return
+	}
+	p.line("  "+format, args...)
+}
+
+// goesOn adds a line that goes on with the item before it.
+func (p *page) goesOn(text string) {
+	if p.told != nil {
+		p.told.item("", text)
+		return
+	}
+	p.line("  %s", text)
+}
+
+// entry adds a labelled line. Without a label it goes on with the last one.
 func (p *page) entry(label, format string, args ...any) {
-	p.line("  %-15s %s", label, fmt.Sprintf(format, args...))
+	p.labelled(15, label, fmt.Sprintf(format, args...))
+}
+
+// labelled is entry with room for wider labels.
+func (p *page) labelled(width int, label, text string) {
+	if p.told != nil {
+		p.told.item(label, text)
+		return
+	}
+	p.line("  %-*s %s", width, label, text)
+}
+
+// heads adds what the table that follows holds.
+func (p *page) heads(format string, args ...any) {
+	if p.told == nil {
+		p.line(format, args...)
+		return
+	}
+	p.titled(fmt.Sprintf(format, args...))
+}
+
+// titled names the table that follows in a report. In text its headers do.
+func (p *page) titled(text string) {
+	if p.told != nil {
+		p.told.end()
+		p.told.title = strings.TrimSuffix(unbroken(text), ":")
+	}
 }
 
 // flown adds everything on one case.

@@ -12,6 +12,10 @@ const lineWidth = 80
 
 // note adds a sentence, indented and broken to the width of a line.
 func (p *page) note(sentence string) {
+	if p.told != nil {
+		p.told.sentence(sentence)
+		return
+	}
 	for _, line := range broken(sentence, lineWidth-4) {
 		p.line("    %s", line)
 	}
