@@ -28,12 +28,23 @@ type common struct {
 	inHand *scenarios.Scenario // read already, with its overlays, in place of the file
 }
 
-// scenarioFlags adds the flags that say what is looked at.
-func (c *common) scenarioFlags(cmd *cobra.Command) {
+// changeFlags adds the flags that change a scenario.
+func (c *common) changeFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.SortFlags = false
 	f.StringArrayVar(&c.set, "set", nil, "set a number or a word, as `PATH=VALUE` (repeatable)")
 	f.StringArrayVar(&c.over, "over", nil, "lay another scenario `FILE` over it (repeatable)")
+}
+
+// workersFlag adds the flag that says how many flights are computed at a time.
+func (c *common) workersFlag(cmd *cobra.Command) {
+	cmd.Flags().IntVar(&c.workers, "workers", runtime.GOMAXPROCS(0), "compute `N` flights at a time")
+}
+
+// scenarioFlags adds the flags that say what is looked at.
+func (c *common) scenarioFlags(cmd *cobra.Command) {
+	c.changeFlags(cmd)
+	f := cmd.Flags()
 	f.StringArrayVar(&c.cases, "case", nil, "only the case of this `NAME` (repeatable)")
 	c.format = choice{"text", []string{"text", "json", "csv"}}
 	f.Var(&c.format, "format", "print the result as `WORD`: text, json or csv")
@@ -43,7 +54,7 @@ func (c *common) scenarioFlags(cmd *cobra.Command) {
 func (c *common) studyFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.Var((*folder)(&c.out), "out", "also write tables, charts and the scenario into the folder `DIR`")
-	f.IntVar(&c.workers, "workers", runtime.GOMAXPROCS(0), "compute `N` flights at a time")
+	c.workersFlag(cmd)
 	f.Uint64Var(&c.seed, "seed", 1, "seed `N` of random draws, for studies that draw any")
 	f.BoolVar(&c.noProgress, "no-progress", false, "show no progress")
 }
