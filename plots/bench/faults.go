@@ -1,0 +1,77 @@
+package bench
+
+import (
+	"errors"
+	"sort"
+
+	"hotclimb/scenarios"
+)
+
+// Fault is one thing that is wrong with the edits.
+type Fault struct {
+	Path string `json:"path"` // of the number, word or section; "" for none
+	Text string `json:"text"` // as the command check has it
+	Edit int    `json:"edit"` // the number of the edit it comes from
+}
+
+// blame gives every fault the edit that it comes from: the last one that set its
+// path, or else the one without which there would be none.
+func (s *server) blame(err error, t *settled, edits []Edit, shown string) []Fault {
+	var faults scenarios.Faults
+	if !errors.As(err, &faults) {
+		faults = scenarios.Faults{{Message: err.Error()}}
+	}
+	list := make([]Fault, len(faults))
+	culprit := -1
+	for i, f := range faults {
+		list[i] = Fault{f.Path, textOf(f), t.setter(f.Path)}
+		if list[i].Edit >= 0 {
+			continue
+		}
+		if culprit < 0 {
+			culprit = s.culprit(edits, shown)
+		}
+		list[i].Edit = culprit
+	}
+	return list
+}
+
+// textOf is a fault without its place in a file, which is none of the edit.
+func textOf(f scenarios.Fault) string {
+	f.File = ""
+	return f.Error()
+}
+
+// setter is the last edit that set a path, -1 for none.
+func (t *settled) setter(path string) int {
+	edit := -1
+	for _, one := range t.list {
+		if one.Path == path {
+			edit = max(edit, one.edit)
+		}
+	}
+	return edit
+}
+
+// culprit is an edit with which the scenario has faults, and without which, and
+// those after it, it has none.
+func (s *server) culprit(edits []Edit, shown string) int {
+	n := sort.Search(len(edits)-1, func(i int) bool {
+		t, faults := s.settle(edits[:i+1], shown)
+		if len(faults) > 0 {
+			return true
+		}
+		_, err := s.state(t)
+		return err != nil
+	})
+	return max(n, 0)
+}
+
+// addFaults adds the faults in err.
+func addFaults(all scenarios.Faults, err error) scenarios.Faults {
+	var faults scenarios.Faults
+	if !errors.As(err, &faults) {
+		faults = scenarios.Faults{{Message: err.Error()}}
+	}
+	return append(all, faults...)
+}

@@ -1,0 +1,65 @@
+package bench
+
+import (
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+)
+
+// state is the scenario with some edits, ready to fly.
+type state struct {
+	settings []setting
+	scenario *scenarios.Scenario // with the settings written into it
+	cases    []readyCase
+}
+
+// readyCase is one case of a state.
+type readyCase struct {
+	scenarios.CaseScenario
+	hash  string // of its effective scenario
+	plant *sim.Plant
+}
+
+// state makes the scenario of settings, nil for none. The error is a
+// scenarios.Faults.
+func (s *server) state(t *settled) (*state, error) {
+	if t == nil {
+		t = &settled{}
+	}
+	key := t.key()
+	if st, ok := s.states.find(key); ok {
+		return st, nil
+	}
+	written, err := s.Scenario.WithCaseSettings(t.caseSettings())
+	if err != nil {
+		return nil, err
+	}
+	cases, err := written.EffectiveCases(nil, nil)
+	if err != nil {
+		return nil, err
+	}
+	st := &state{settings: t.list, scenario: written}
+	var faults scenarios.Faults
+	for _, k := range cases {
+		plant, err := k.Scenario.Build()
+		if err != nil {
+			faults = addFaults(faults, err)
+			continue
+		}
+		st.cases = append(st.cases, readyCase{k, k.Scenario.SHA256(), plant})
+	}
+	if len(faults) > 0 {
+		return nil, faults
+	}
+	s.states.keep(key, st)
+	return st, nil
+}
+
+// number is the number of a case, -1 when there is none of that name.
+func (st *state) number(name string) int {
+	for i, k := range st.cases {
+		if k.Name == name {
+			return i
+		}
+	}
+	return -1
+}
