@@ -42,22 +42,15 @@ func ofCasesAndOthers(settings []Setting) (ofCases, others []Setting) {
 func onTop(c *Scenario, old map[string]string, settings []Setting) map[string]string {
 	set := maps.Clone(old)
 	for _, s := range settings {
-		p, err := c.Compile(s.Path)
-		if err != nil {
+		if !c.has(s.Path) {
 			continue
 		}
 		if set == nil {
 			set = map[string]string{}
 		}
-		group, member := p.alternative()
-		maps.DeleteFunc(set, func(path, _ string) bool {
-			q, err := c.Compile(path)
-			if err != nil || group == "" {
-				return false
-			}
-			g, m := q.alternative()
-			return g == group && m != member
-		})
+		for _, path := range excluded(c, set, s.Path) {
+			delete(set, path)
+		}
 		set[s.Path] = s.Text
 	}
 	return set

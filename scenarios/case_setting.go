@@ -1,47 +1,137 @@
 package scenarios
 
+import "slices"
+
 // CaseSetting is a setting of every case in which its path exists, or of one.
 type CaseSetting struct {
 	Case string // its name; "" for every case
 	Setting
 }
 
-// WithCaseSettings is the scenario with settings written into it: its cases are
-// those of EffectiveCases with them. Of two that set the same, the later holds.
-// The error is a Faults.
+// WithCaseSettings is the scenario with settings written into it, in the order
+// given: its cases are those of EffectiveCases with them. Of two that set the
+// same, or exclude each other as area and width do, the later holds, as if the
+// earlier were not there. Settings of a case itself, such as
+// cases.taxi.day.temperature, lie below all others. The error is a Faults: what
+// EffectiveCases says of settings of every case, and of the one case alone of
+// the others.
 func (sc *Scenario) WithCaseSettings(list []CaseSetting) (*Scenario, error) {
-	settings := latest(list)
-	cases, err := sc.EffectiveCases(nil, settings[""])
+	s, err := sc.settle(list)
 	if err != nil {
 		return nil, err
 	}
-	written, err := sc.AsRun(cases, settings[""])
+	if len(sc.Cases) == 0 {
+		return sc.With(s.own[0])
+	}
+	written, err := sc.With(s.ofCases)
 	if err != nil {
 		return nil, err
 	}
-	delete(settings, "")
-	for name, own := range settings {
-		if cases, err = written.EffectiveCases([]string{name}, own); err != nil {
-			return nil, err
-		}
-		if written, err = written.AsRun(cases, own); err != nil {
-			return nil, err
-		}
+	for i, k := range s.cases {
+		c := written.caseNamed(k.Name)
+		c.Set = onTop(k.Scenario, c.Set, s.own[i])
 	}
 	return written, nil
 }
 
-// latest are the settings by their case, of each path the last one.
-func latest(list []CaseSetting) map[string][]Setting {
-	settings := map[string][]Setting{}
-	for i, s := range list {
-		again := false
-		for _, t := range list[i+1:] {
-			again = again || t.Case == s.Case && t.Path == s.Path
-		}
-		if !again {
-			settings[s.Case] = append(settings[s.Case], s.Setting)
+// settled is what a list of settings comes to.
+type settled struct {
+	ofCases    []Setting      // of cases themselves
+	everywhere []Setting      // the others of every case
+	cases      []CaseScenario // all, with their settings applied
+	own        [][]Setting    // of each case, those that hold in it
+}
+
+// settle applies settings to every case. The error is a Faults.
+func (sc *Scenario) settle(list []CaseSetting) (*settled, error) {
+	s := &settled{}
+	var names []string
+	for _, c := range list {
+		switch {
+		case c.Case != "":
+			names = append(names, c.Case)
+		case inside(c.Path, "cases"):
+			s.ofCases = append(s.ofCases, c.Setting)
+		default:
+			s.everywhere = append(s.everywhere, c.Setting)
 		}
 	}
-	return settings
+	s.ofCases = sc.holding(s.ofCases)
+	base := sc.Clone()
+	faults := append(base.apply(s.ofCases), sc.unknownCases(names)...)
+	if err := faults.err(); err != nil {
+		return nil, err
+	}
+	base.Refill()
+	var err error
+	if s.cases, err = base.choose(nil); err != nil {
+		return nil, err
+	}
+	return s, s.apply(list).err()
+}
+
+// apply applies the settings of a list to the cases. Nothing is applied when a
+// path is unknown.
+func (s *settled) apply(list []CaseSetting) Faults {
+	faults := s.unknownPaths(list)
+	if len(faults) > 0 {
+		return faults
+	}
+	for _, k := range s.cases {
+		var settings []Setting
+		for _, c := range list {
+			if c.Case == k.Name || c.Case == "" && k.Scenario.has(c.Path) {
+				settings = append(settings, c.Setting)
+			}
+		}
+		own := k.Scenario.holding(settings)
+		s.own = append(s.own, own)
+		faults = append(faults, k.Scenario.put(own)...)
+	}
+	return faults
+}
+
+// unknownPaths tells paths that no case has, and those that their own case has
+// not.
+func (s *settled) unknownPaths(list []CaseSetting) Faults {
+	var faults Faults
+	for _, c := range list {
+		if c.Case == "" && inside(c.Path, "cases") {
+			continue // told already
+		}
+		among := slices.DeleteFunc(slices.Clone(s.cases), func(k CaseScenario) bool { return c.Case != "" && k.Name != c.Case })
+		if err := existsSomewhere(among, c.Path); err != nil {
+			faults = append(faults, asFault(c.Path, err))
+		}
+	}
+	return faults
+}
+
+// has says that a path stands for a number or a word of the scenario.
+func (sc *Scenario) has(path string) bool {
+	steps, in, err := resolve(path)
+	return err == nil && Param{Path: path, steps: steps, in: in}.In(sc)
+}
+
+// holding are the settings that hold, in their order: those of which the path is
+// not set again later, nor excluded by what is. A path that the scenario does
+// not have excludes nothing.
+func (sc *Scenario) holding(settings []Setting) []Setting {
+	var kept []Setting
+	later := map[string]bool{}    // paths
+	member := map[string]string{} // of each group of alternatives, the one set last
+	for _, s := range slices.Backward(settings) {
+		group, m := "", ""
+		if p, err := sc.Compile(s.Path); err == nil {
+			group, m = p.alternative()
+		}
+		last, given := member[group]
+		if later[s.Path] || group != "" && given && last != m {
+			continue
+		}
+		later[s.Path], member[group] = true, m
+		kept = append(kept, s)
+	}
+	slices.Reverse(kept)
+	return kept
 }

@@ -171,19 +171,19 @@ func applyAll(chosen []CaseScenario, settings []Setting) Faults {
 		return faults
 	}
 	for _, k := range chosen {
-		c := k.Scenario
-		own := slices.DeleteFunc(slices.Clone(settings), func(s Setting) bool {
-			_, err := c.Compile(s.Path)
-			return err != nil
-		})
-		bad := c.apply(own)
-		if len(bad) == 0 {
-			c.Refill()
-			bad = c.checkSet(own)
-		}
-		faults = append(faults, bad...)
+		own := slices.DeleteFunc(slices.Clone(settings), func(s Setting) bool { return !k.Scenario.has(s.Path) })
+		faults = append(faults, k.Scenario.put(own)...)
 	}
 	return faults
+}
+
+// put applies settings to an effective scenario itself and checks it.
+func (sc *Scenario) put(settings []Setting) Faults {
+	if faults := sc.apply(settings); len(faults) > 0 {
+		return faults
+	}
+	sc.Refill()
+	return sc.checkSet(settings)
 }
 
 // existsSomewhere is the error of compiling a path when it is unknown in every
