@@ -1,0 +1,217 @@
+// The page: what a person does becomes a new state, every state is flown, and
+// the answer is shown. The server keeps nothing.
+
+import { Chart } from "./chart.js";
+import { Controls } from "./controls.js";
+import { History, fromHash, toHash, withEdit, withoutEdit, keyOf } from "./edits.js";
+import { Flier, download, scenarioFile } from "./server.js";
+import { Studies } from "./studies.js";
+
+const one = (selector) => document.querySelector(selector);
+const values = (selector, word) => [...document.querySelectorAll(selector)].map((place) => place.dataset[word]);
+
+const names = { cases: values("[data-case-name]", "caseName"), changes: values("[data-change]", "change") };
+const filed = { edits: [], pinned: null };
+
+const states = new History(filed);
+const chart = new Chart(one("#chart"), one("#readout"));
+const controls = new Controls(one("#controls"), { edit, back, toggle });
+const flier = new Flier({ show, fail, busy });
+new Studies(request);
+
+/** What is sent: the case that is shown, what was changed, what is pinned. */
+function request() {
+  return { case: document.body.dataset.case, ...states.state };
+}
+
+function edit(made, moving) {
+  const state = { ...states.state, edits: withEdit(states.state.edits, made) };
+  move(state, moving ? keyOf(made) : null);
+}
+
+function back(made) {
+  move({ ...states.state, edits: withoutEdit(states.state.edits, made) });
+}
+
+function toggle(change, on) {
+  const made = { change };
+  const edits = on ? withEdit(states.state.edits, made) : withoutEdit(states.state.edits, made);
+  move({ ...states.state, edits });
+}
+
+/** Takes a new state and flies it. */
+function move(state, key = null) {
+  states.put(state, key);
+  fly();
+}
+
+function fly() {
+  keep();
+  flier.fly(request());
+}
+
+/** Writes the state into the address, and says which steps there are. */
+function keep() {
+  const hash = toHash(states.state);
+  window.history.replaceState(null, "", hash ? `#${hash}` : location.pathname + location.search);
+  for (const link of document.querySelectorAll("[data-case-name]")) link.hash = hash;
+  enable("#undo", states.past.length > 0);
+  enable("#redo", states.future.length > 0);
+  enable("#as-filed", states.state.edits.length > 0 || controls.refused.size > 0);
+  enable("#unpin", states.state.pinned !== null);
+}
+
+/** Buttons that do nothing now stay where the keyboard finds them. */
+function enable(selector, on) {
+  one(selector).setAttribute("aria-disabled", String(!on));
+}
+
+/** Shows an answer; newest says that no later state is waiting. */
+function show(answer, flown, newest) {
+  if (answer.faults?.length) {
+    setAside(answer.faults, flown, newest);
+    return;
+  }
+  one("#gone").hidden = true;
+  place(answer);
+  if (newest) controls.show(answer, states.state.edits);
+  warn();
+  keep();
+  say(answer.say);
+}
+
+/** Puts the figures of an answer into the page. */
+function place(answer) {
+  const result = document.createElement("template");
+  result.innerHTML = answer.result;
+  const open = new Set(values("#result details[open], #cowl details[open]", "name"));
+  one("#summary").replaceChildren(result.content.querySelector("#summary-now") ?? "");
+  one("#result").replaceChildren(result.content);
+  one("#cowl").innerHTML = answer.cowl;
+  for (const name of open) one(`details[data-name="${CSS.escape(name)}"]`)?.setAttribute("open", "");
+  one("#command").textContent = answer.command;
+  if (answer.chart) chart.show(answer.chart);
+}
+
+/**
+ * Sets edits aside that the scenario does not take, and flies the others: the
+ * value that was typed stays in its field with the fault beside it.
+ */
+function setAside(faults, flown, newest) {
+  if (!newest) return;
+  let { edits, pinned } = states.state;
+  for (const fault of faults) {
+    const bad = flown.edits[fault.edit] ?? flown.edits.at(-1);
+    if (!bad) continue;
+    controls.refuse(bad, fault.text);
+    edits = withoutEdit(edits, bad);
+  }
+  if (edits.length === states.state.edits.length) {
+    if (pinned) states.state = { edits, pinned: null };
+    fail(faults.map((fault) => fault.text).join(" "));
+    controls.showEdits(edits);
+    return;
+  }
+  states.state = { edits, pinned };
+  controls.showEdits(edits);
+  say(`Not accepted: ${faults[0].text}`);
+  fly();
+}
+
+/** Says above the figures that they leave a value out. */
+function warn() {
+  const count = controls.refused.size;
+  const words = count === 1 ? "1 value that is not accepted" : `${count} values that are not accepted`;
+  one("#left-out").hidden = count === 0;
+  one("#left-out").textContent = `These figures leave out ${words}; the fault stands beside it.`;
+}
+
+/** Says that there is no new answer, and why; the last figures stay. */
+function fail(sentence) {
+  one("#gone").textContent = `${sentence} The figures are those of the last answer.`;
+  one("#gone").hidden = false;
+}
+
+let flyingTimer = 0;
+
+/** Says that a flight is under way if it takes long enough to wonder. */
+function busy(flying) {
+  clearTimeout(flyingTimer);
+  if (flying) flyingTimer = setTimeout(() => (one("#flying").hidden = false), 150);
+  else one("#flying").hidden = true;
+}
+
+let sayTimer = 0;
+
+/** Reads a sentence aloud once the moves have come to rest. */
+function say(sentence) {
+  clearTimeout(sayTimer);
+  sayTimer = setTimeout(() => (one("#say").textContent = sentence ?? ""), 700);
+}
+
+function step(gone) {
+  if (!gone) return;
+  controls.forget();
+  fly();
+}
+
+async function keepScenario() {
+  const result = await scenarioFile(request());
+  if (result.error) fail(result.error);
+  else download(result, "application/yaml");
+}
+
+async function copyCommand() {
+  const text = one("#command").textContent;
+  try {
+    await navigator.clipboard.writeText(text);
+    one("#copied").textContent = "Copied.";
+  } catch {
+    getSelection().selectAllChildren(one("#command"));
+    one("#copied").textContent = "Marked; copy it with Ctrl+C.";
+  }
+}
+
+const buttons = {
+  "#undo": () => step(states.undo()),
+  "#redo": () => step(states.redo()),
+  "#as-filed": () => {
+    controls.forget();
+    move({ ...states.state, edits: [] });
+  },
+  "#pin": () => move({ ...states.state, pinned: states.state.edits }),
+  "#unpin": () => move({ ...states.state, pinned: null }),
+  "#keep-scenario": keepScenario,
+  "#copy": copyCommand,
+};
+
+for (const [selector, act] of Object.entries(buttons)) {
+  one(selector).addEventListener("click", ({ currentTarget }) => {
+    if (currentTarget.getAttribute("aria-disabled") !== "true") act();
+  });
+}
+
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.altKey || typing(event.target)) return;
+  const key = event.key.toLowerCase();
+  if (key !== "z" && key !== "y") return;
+  event.preventDefault();
+  one(key === "y" || event.shiftKey ? "#redo" : "#undo").click();
+});
+
+/** Text fields keep the shortcuts of the browser. */
+function typing(target) {
+  return target.matches("input[type=text], input:not([type]), textarea");
+}
+
+/** Takes the state from the address, or says that it cannot be read. */
+function fromAddress() {
+  const state = fromHash(location.hash, names);
+  if (!state) fail("What stands behind the # in the address cannot be read and is left out.");
+  states.state = state ?? filed;
+  controls.forget();
+  fly();
+}
+
+window.addEventListener("hashchange", fromAddress);
+fromAddress();

@@ -1,0 +1,178 @@
+// Coolant and oil over time: a drawing that is read with the pointer or the
+// arrow keys. The same numbers stand in a table below it.
+
+const { uPlot } = globalThis;
+
+const height = () => (window.innerWidth < 700 ? 260 : 340);
+
+/** A colour of the page, by the name of its custom property. */
+function colour(name) {
+  return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+}
+
+/** Minutes as min:s. */
+export function clock(minutes) {
+  const seconds = Math.round(minutes * 60);
+  return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
+}
+
+const circuits = [
+  { name: "coolant", dash: [] },
+  { name: "oil", dash: [9, 4] },
+];
+
+/** Chart draws into a place of the page, and tells the moment pointed at. */
+export class Chart {
+  constructor(place, readout) {
+    this.place = place;
+    this.readout = readout;
+    this.data = null;
+    this.plot = null;
+    new ResizeObserver(() => this.#resize()).observe(place);
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#redraw());
+    place.addEventListener("keydown", (event) => this.#key(event));
+  }
+
+  /** Shows the histories of an answer. */
+  show(data) {
+    this.data = data;
+    if (!this.plot) this.#make();
+    else this.plot.setData(this.#columns());
+    this.#tell(this.plot.cursor.idx);
+  }
+
+  #columns() {
+    const { time, coolant, oil, pinned } = this.data;
+    const none = [[0], [null], [null]];
+    const before = pinned ? [pinned.time, pinned.coolant, pinned.oil] : none;
+    return uPlot.join([[time, coolant, oil], before]);
+  }
+
+  #make() {
+    const own = { width: this.place.clientWidth || 300, height: height() };
+    const hooks = { drawClear: [() => this.#drawLegs()], draw: [() => this.#drawLimits()], setCursor: [(u) => this.#tell(u.cursor.idx)] };
+    const options = {
+      ...own,
+      hooks,
+      legend: { show: false },
+      cursor: { drag: { x: false, y: false }, y: false },
+      scales: { x: { time: false }, y: { range: () => this.#span() } },
+      axes: [this.#axis("min"), { ...this.#axis(this.data.unit), size: 52 }],
+      series: [{}, ...circuits.map((c) => this.#line(c, 2.5)), ...circuits.map((c) => this.#line(c, 1.25, [3, 4]))],
+    };
+    this.plot = new uPlot(options, this.#columns(), this.place);
+  }
+
+  #line({ name, dash }, width, pinnedDash) {
+    return { stroke: () => colour(name), width, dash: pinnedDash ?? dash, spanGaps: true, points: { show: false } };
+  }
+
+  #axis(label) {
+    return {
+      label,
+      labelSize: 22,
+      stroke: () => colour("ink"),
+      grid: { stroke: () => colour("line"), width: 1 },
+      ticks: { stroke: () => colour("line"), width: 1 },
+      font: "13px system-ui, sans-serif",
+      labelFont: "13px system-ui, sans-serif",
+    };
+  }
+
+  /** The span of temperatures: all curves and lines, with a little air. */
+  #span() {
+    const { coolant, oil, pinned, limits, cautions } = this.data;
+    const all = [coolant, oil, pinned?.coolant ?? [], pinned?.oil ?? [], Object.values(limits), Object.values(cautions)].flat();
+    const low = Math.min(...all);
+    const high = Math.max(...all);
+    const air = Math.max((high - low) * 0.06, 1);
+    return [low - air, high + air];
+  }
+
+  #drawLegs() {
+    const { ctx, bbox } = this.plot;
+    ctx.save();
+    ctx.fillStyle = colour("quiet");
+    ctx.strokeStyle = colour("edge");
+    ctx.font = `${12 * devicePixelRatio}px system-ui, sans-serif`;
+    ctx.textBaseline = "bottom";
+    ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
+    for (const leg of this.data.legs) this.#drawLeg(ctx, bbox, leg);
+    ctx.restore();
+  }
+
+  #drawLeg(ctx, bbox, { name, start, end }) {
+    const left = this.plot.valToPos(start, "x", true);
+    const right = this.plot.valToPos(end, "x", true);
+    if (start > 0) stroke(ctx, left, bbox.top, left, bbox.top + bbox.height);
+    const text = name.replaceAll("_", " ");
+    if (ctx.measureText(text).width + 8 < right - left) ctx.fillText(text, left + 4, bbox.top + bbox.height - 3);
+  }
+
+  #drawLimits() {
+    const { ctx, bbox } = this.plot;
+    ctx.save();
+    ctx.lineWidth = devicePixelRatio;
+    for (const { name } of circuits) {
+      ctx.strokeStyle = ctx.fillStyle = colour(name);
+      this.#level(ctx, bbox, this.data.limits[name], [10, 3, 2, 3]);
+      this.#level(ctx, bbox, this.data.cautions[name], [2, 4]);
+    }
+    ctx.restore();
+  }
+
+  #level(ctx, bbox, value, dash) {
+    if (value === undefined || value === null) return;
+    const y = this.plot.valToPos(value, "y", true);
+    ctx.setLineDash(dash.map((length) => length * devicePixelRatio));
+    stroke(ctx, bbox.left, y, bbox.left + bbox.width, y);
+  }
+
+  #key(event) {
+    const steps = { ArrowLeft: -1, ArrowRight: 1, PageDown: -12, PageUp: 12, Home: -Infinity, End: Infinity };
+    const step = steps[event.key];
+    if (step === undefined || !this.plot) return;
+    event.preventDefault();
+    const last = this.plot.data[0].length - 1;
+    const index = Math.min(Math.max((this.plot.cursor.idx ?? 0) + step, 0), last);
+    const left = this.plot.valToPos(this.plot.data[0][index], "x");
+    this.plot.setCursor({ left, top: 0 });
+  }
+
+  /** Says the moment that is pointed at, or nothing. */
+  #tell(index) {
+    const times = this.plot?.data[0];
+    const minutes = times?.[index];
+    this.readout.textContent = minutes === undefined ? "" : this.#moment(index, minutes);
+    this.place.setAttribute("aria-valuemax", Math.round(times.at(-1) * 60));
+    this.place.setAttribute("aria-valuenow", Math.round((minutes ?? 0) * 60));
+    this.place.setAttribute("aria-valuetext", this.readout.textContent || "no moment chosen");
+  }
+
+  #moment(index, minutes) {
+    const { unit, legs } = this.data;
+    const shown = (i) => this.plot.data[i][index]?.toFixed(1);
+    const parts = [clock(minutes), legs.findLast((leg) => leg.start <= minutes)?.name.replaceAll("_", " ")];
+    circuits.forEach(({ name }, i) => {
+      const [now, before] = [shown(1 + i), shown(3 + i)];
+      if (now) parts.push(`${name} ${now} ${unit}${before ? ` (pinned ${before})` : ""}`);
+    });
+    return parts.filter(Boolean).join(" · ");
+  }
+
+  #resize() {
+    const width = this.place.clientWidth;
+    if (this.plot && width > 0 && width !== this.plot.width) this.plot.setSize({ width, height: height() });
+  }
+
+  #redraw() {
+    this.plot?.redraw(false, true);
+  }
+}
+
+function stroke(ctx, x1, y1, x2, y2) {
+  ctx.beginPath();
+  ctx.moveTo(x1, y1);
+  ctx.lineTo(x2, y2);
+  ctx.stroke();
+}

@@ -1,0 +1,119 @@
+// What was changed from the file: a list of edits in the order made, with undo
+// and redo, kept in the address of the page so that it outlives a reload and
+// can be bookmarked.
+//
+// An edit is {path, value}, with a case if it counts for that case only, or
+// {change} for a candidate change of the scenario.
+
+/** Two edits are of the same thing. */
+export function same(a, b) {
+  return a.path === b.path && a.change === b.change && (a.case ?? "") === (b.case ?? "");
+}
+
+/** A short text that is the same for edits of the same thing. */
+export function keyOf(edit) {
+  return edit.change ? `change ${edit.change}` : `${edit.case ?? ""} ${edit.path}`;
+}
+
+/** The edits with one of them made anew, as the last. */
+export function withEdit(edits, edit) {
+  return [...withoutEdit(edits, edit), edit];
+}
+
+/** The edits without those of the same thing. */
+export function withoutEdit(edits, edit) {
+  return edits.filter((other) => !same(other, edit));
+}
+
+/** Moves that follow each other within this time [ms] are undone as one. */
+const oneMove = 800;
+
+/** History holds the state of the page and what it was before. */
+export class History {
+  constructor(state) {
+    this.state = state;
+    this.past = [];
+    this.future = [];
+    this.lastKey = null;
+    this.lastTime = 0;
+  }
+
+  /** Puts a new state in place; a key joins moves of the same control. */
+  put(state, key = null) {
+    const now = performance.now();
+    const joins = key !== null && key === this.lastKey && now - this.lastTime < oneMove;
+    if (!joins) this.past.push(this.state);
+    this.future = [];
+    this.state = state;
+    this.lastKey = key;
+    this.lastTime = now;
+  }
+
+  /** Goes back by one step; false when there is none. */
+  undo() {
+    return this.#go(this.past, this.future);
+  }
+
+  /** Goes forward by one step; false when there is none. */
+  redo() {
+    return this.#go(this.future, this.past);
+  }
+
+  #go(from, to) {
+    if (from.length === 0) return false;
+    to.push(this.state);
+    this.state = from.pop();
+    this.lastKey = null;
+    return true;
+  }
+}
+
+/** The state as the part of an address behind the #; "" for the file's own. */
+export function toHash(state) {
+  const list = state.edits.map((edit) => pairOf(edit, ""));
+  if (state.pinned) {
+    list.push(["pinned", state.pinned.length ? "changed" : "filed"]);
+    list.push(...state.pinned.map((edit) => pairOf(edit, "pinned_")));
+  }
+  return new URLSearchParams(list).toString();
+}
+
+function pairOf(edit, prefix) {
+  if (edit.change) return [`${prefix}change`, edit.change];
+  const scope = edit.case ? `${edit.case}/` : "";
+  return [`${prefix}set`, `${scope}${edit.path}=${edit.value}`];
+}
+
+/** Most edits that an address may hold; the server refuses longer lists. */
+const mostEdits = 200;
+
+/**
+ * The state that an address holds, or null when it cannot be read. Names says
+ * which cases and changes there are.
+ */
+export function fromHash(hash, names) {
+  const state = { edits: [], pinned: null };
+  for (const [word, text] of new URLSearchParams(hash.replace(/^#/, ""))) {
+    if (word === "pinned") {
+      state.pinned ??= [];
+      continue;
+    }
+    const kind = word.replace(/^pinned_/, "");
+    const edit = editOf(kind, text, names);
+    if (!edit) return null;
+    if (kind === word) state.edits.push(edit);
+    else (state.pinned ??= []).push(edit);
+  }
+  const count = state.edits.length + (state.pinned?.length ?? 0);
+  return count > mostEdits ? null : state;
+}
+
+function editOf(kind, text, names) {
+  if (kind === "change") return names.changes.includes(text) ? { change: text } : null;
+  if (kind !== "set") return null;
+  const found = /^(?:(\w+)\/)?([\w.]+)=(.{1,200})$/.exec(text);
+  if (!found) return null;
+  const [, own, path, value] = found;
+  if (own === undefined) return { path, value };
+  return names.cases.includes(own) ? { path, value, case: own } : null;
+}
