@@ -96,7 +96,8 @@ type numbers plots.Table
 
 func (n numbers) writeHTML(w io.Writer) error { return plots.Table(n).WriteHTML(w) }
 
-// Folded is blocks that the reader opens. They are not printed while closed.
+// Folded is blocks that the reader opens. While closed only its title is
+// printed, with a word that there is more.
 func Folded(title string, blocks ...Block) Block { return folded{title, blocks} }
 
 type folded struct {
@@ -105,7 +106,7 @@ type folded struct {
 }
 
 func (f folded) writeHTML(w io.Writer) error {
-	if _, err := fmt.Fprintf(w, "<details>\n<summary>%s</summary>\n", html.EscapeString(plain(f.title))); err != nil {
+	if _, err := fmt.Fprintf(w, "<details class=\"folded\">\n<summary>%s</summary>\n", html.EscapeString(plain(f.title))); err != nil {
 		return err
 	}
 	if err := WriteBlocks(w, f.blocks...); err != nil {
