@@ -132,15 +132,33 @@ func TestRootElementServesReaders(t *testing.T) {
 }
 
 func TestTextIsLargeEnough(t *testing.T) {
-	sizes := regexp.MustCompile(`font-size:([0-9.]+)px`).FindAllStringSubmatch(svgOf(t, climb().result(), plots.US, caption), -1)
-	if len(sizes) < 30 {
-		t.Fatalf("only %d texts found", len(sizes))
+	figure := svgOf(t, climb().result(), plots.US, caption)
+	if n := len(texts(t, figure, "text")); n < 30 {
+		t.Errorf("only %d texts found", n)
+	}
+	checkSizes(t, "history", figure)
+}
+
+// textSize is the size of a text in a figure.
+var textSize = regexp.MustCompile(`<text [^>]*font-size="([^"]*)"`)
+
+// checkSizes fails unless every text of a figure has a size of 9 or more.
+func checkSizes(t *testing.T, name, svg string) {
+	t.Helper()
+	sizes := textSize.FindAllStringSubmatch(svg, -1)
+	if n := strings.Count(svg, "<text "); n == 0 || len(sizes) != n {
+		t.Errorf("%s: %d of %d texts have a size", name, len(sizes), n)
 	}
 	for _, s := range sizes {
 		if size, err := strconv.ParseFloat(s[1], 64); err != nil || size < 9 {
-			t.Errorf("text of size %s", s[1])
+			t.Errorf("%s: text of size %s", name, s[1])
 		}
 	}
+}
+
+// dashes finds a line of a colour with dashes.
+func dashes(color, svg string) bool {
+	return regexp.MustCompile(`stroke="` + color + `"[^>]*stroke-dasharray`).MatchString(svg)
 }
 
 func TestCurvesAreThinned(t *testing.T) {

@@ -84,19 +84,13 @@ func TestLessonsServeReaders(t *testing.T) {
 
 func TestLessonsAreSound(t *testing.T) {
 	t.Parallel()
-	sizes := regexp.MustCompile(`font-size:([0-9.]+)px`)
-	small := regexp.MustCompile(`^([0-8](\.|$))`)
 	for name, fig := range lessons(t, plots.SI) {
 		figure := svg(t, fig)
 		texts(t, figure, "text") // well-formed
 		if bad := regexp.MustCompile(`NaN|Inf`).FindString(figure); bad != "" {
 			t.Errorf("%s: %s in the figure", name, bad)
 		}
-		for _, s := range sizes.FindAllStringSubmatch(figure, -1) {
-			if small.MatchString(s[1]) {
-				t.Errorf("%s: text of size %s", name, s[1])
-			}
-		}
+		checkSizes(t, name, figure)
 		if most := 400_000; len(figure) > most {
 			t.Errorf("%s has %d bytes", name, len(figure))
 		}
@@ -185,7 +179,7 @@ func TestLessonsDoWithoutColour(t *testing.T) {
 		t.Errorf("%d signs in the triangle", signs)
 	}
 	for _, name := range []string{"differences_usual", "bands_over_limit", "bands_sensitivity"} {
-		if !regexp.MustCompile(`stroke:#D55E00;[^"]*stroke-dasharray`).MatchString(svg(t, all[name])) {
+		if !dashes("#D55E00", svg(t, all[name])) {
 			t.Errorf("%s: oil is not dashed", name)
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"io"
 	"math"
 	"regexp"
-	"strconv"
 	"strings"
 	"sync"
 	"testing"
@@ -97,18 +96,13 @@ func TestContourTellsWhatItCannotShow(t *testing.T) {
 
 func TestStudiesAreSound(t *testing.T) {
 	t.Parallel()
-	sizes := regexp.MustCompile(`font-size:([0-9.]+)px`)
 	for name, fig := range studies(t, plots.SI) {
 		figure := svg(t, fig)
 		texts(t, figure, "text") // well-formed
 		if bad := regexp.MustCompile(`NaN|Inf|e\+[0-9]`).FindString(figure); bad != "" {
 			t.Errorf("%s: %s in the figure", name, bad)
 		}
-		for _, s := range sizes.FindAllStringSubmatch(figure, -1) {
-			if size, err := strconv.ParseFloat(s[1], 64); err != nil || size < 9 {
-				t.Errorf("%s: text of size %s", name, s[1])
-			}
-		}
+		checkSizes(t, name, figure)
 		if most := 400_000; len(figure) > most {
 			t.Errorf("%s has %d bytes", name, len(figure))
 		}
@@ -136,17 +130,16 @@ func TestTornadoIsSorted(t *testing.T) {
 // Dashes and patterns tell circuits apart without colour.
 func TestStudiesDoWithoutColour(t *testing.T) {
 	all := studies(t, plots.US)
-	dash := regexp.MustCompile(`stroke:#D55E00;[^"]*stroke-dasharray`)
 	for _, name := range []string{"sensitivity_two", "contour_valley"} {
 		figure := svg(t, all[name])
-		if !dash.MatchString(figure) {
+		if !dashes("#D55E00", figure) {
 			t.Errorf("%s: oil is not dashed", name)
 		}
-		if regexp.MustCompile(`stroke:#0072B2;[^"]*stroke-dasharray`).MatchString(figure) {
+		if dashes("#0072B2", figure) {
 			t.Errorf("%s: coolant is dashed", name)
 		}
 	}
-	if n := strings.Count(svg(t, all["tornado_few"]), "stroke:#D55E00"); n < 50 {
+	if n := strings.Count(svg(t, all["tornado_few"]), `stroke="#D55E00"`); n < 50 {
 		t.Errorf("oil bars have %d strokes of a pattern", n)
 	}
 }
