@@ -44,7 +44,7 @@ func LimitsCard(t *optimum.LimitTable, u Units, c Caption) (*Figure, error) {
 		page = a4
 	}
 	return &Figure{
-		title: "Limits of the climb – " + t.Case, about: d.about(), width: page.X, height: page.Y,
+		title: "Limits of the climb – " + t.Case, about: d.about(), width: page.X, height: page.Y, data: d.tables(),
 		paint: func(c draw.Canvas) {
 			c.SetColor(white)
 			c.Fill(c.Rectangle.Path())
@@ -95,14 +95,11 @@ func (u Units) airspeed() scale {
 
 // thinned picks at most n of a list, both ends among them.
 func thinned(list []float64, n int) []float64 {
-	if len(list) <= n {
-		return list
+	var some []float64
+	for _, i := range picked(len(list), n) {
+		some = append(some, list[i])
 	}
-	picked := make([]float64, n)
-	for i := range picked {
-		picked[i] = list[i*(len(list)-1)/(n-1)]
-	}
-	return picked
+	return some
 }
 
 // row finds a row of the table.

@@ -50,13 +50,19 @@ func (d *card) rate(r float64) string {
 
 func (d *card) sprayNeed(n *optimum.SprayTime) string {
 	at := " at " + d.down(n.Temperature) + " " + d.degrees.unit
+	time, lack := sprayTime(n)
+	return time + at + lack
+}
+
+// sprayTime is how long the spray must last, and whether it cannot.
+func sprayTime(n *optimum.SprayTime) (time, lack string) {
 	switch {
 	case math.IsNaN(n.Time):
-		return "not held" + at
+		return "not held", ""
 	case n.Enough:
-		return minutesUp(n.Time) + " min" + at
+		return minutesUp(n.Time) + " min", ""
 	}
-	return minutesUp(n.Time) + " min" + at + ", which is NOT carried"
+	return minutesUp(n.Time) + " min", ", which is NOT carried"
 }
 
 // What stands under every card.

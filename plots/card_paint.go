@@ -126,16 +126,23 @@ func (d *card) slowest(p *pen) {
 	p.y -= 5
 }
 
-func (d *card) slow(s *optimum.SlowClimb) string {
-	text := fmt.Sprintf("%s, %s:  ", wholeUnit(d.height, s.Elevation), wholeUnit(d.degrees, s.Temperature))
+func (d *card) slow(s *optimum.SlowClimb) string { return d.slowWhere(s) + ":  " + d.slowSpeed(s) }
+
+// slowWhere is the field and its air.
+func (d *card) slowWhere(s *optimum.SlowClimb) string {
+	return wholeUnit(d.height, s.Elevation) + ", " + wholeUnit(d.degrees, s.Temperature)
+}
+
+// slowSpeed is the slowest climb there.
+func (d *card) slowSpeed(s *optimum.SlowClimb) string {
 	up := decimal(math.Ceil(d.speed.of(s.Speed)-1e-6), 0) + " " + d.speed.unit
 	switch {
 	case math.IsNaN(s.Speed):
-		return text + "no climb to the top"
+		return "no climb to the top"
 	case s.Bound == optimum.SlowestNone:
-		return text + "none; " + limits(s.By) + " even at " + up
+		return "none; " + limits(s.By) + " even at " + up
 	case s.Bound == optimum.SlowestAny:
-		return text + "any from " + up + " on"
+		return "any from " + up + " on"
 	}
-	return text + up + "; below that, " + limits(s.By)
+	return up + "; below that, " + limits(s.By)
 }

@@ -83,7 +83,7 @@ func Contour(d ContourData, u Units, c Caption) (*Figure, error) {
 	l := layOutContour(&d, u)
 	s := &sheet{
 		heading: c.heading("Worst margin over two numbers"), caption: c, key: l.key(), intro: l.intro(),
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: d.tables(u),
 	}
 	return s.figure(l.describe()), nil
 }

@@ -74,7 +74,7 @@ func Differences(list []Difference, baseline string, u Units, c Caption) (*Figur
 	s := &sheet{
 		heading: c.heading("Differences of temperature"), caption: c, key: l.key(),
 		intro:  "Each configuration less the baseline, " + baseline + ". Right of zero it is hotter, left of zero colder.",
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: differenceTables(list, baseline, u),
 	}
 	return s.figure(l.describe(baseline)), nil
 }

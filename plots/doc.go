@@ -22,5 +22,9 @@
 // width of 7.5 in, and no legend covers data. Numbers that are not finite are
 // refused before anything is drawn. The same result gives the same SVG bytes.
 //
+// Figure.Data gives what each chart shows as tables in words and numbers, long
+// lists thinned so that they are read: the ends, the peaks and the marked designs
+// stay.
+//
 // What it leaves out: zooming and any computing of results.
 package plots

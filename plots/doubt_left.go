@@ -62,7 +62,7 @@ func DoubtLeft(now MarginDoubt, flights []CandidateFlight, u Units, c Caption) (
 	s := &sheet{
 		heading: c.heading("What each flight would leave of the doubt"), caption: c, key: l.key(),
 		intro:  "The shorter the bar, the more the flight would teach; the lines are the doubt of now.",
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: doubtTables(now, flights, u),
 	}
 	return s.figure(l.describe()), nil
 }

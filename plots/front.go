@@ -58,7 +58,7 @@ func Front(points []FrontPoint, present FrontPoint, u Units, c Caption) (*Figure
 	l.layOut()
 	s := &sheet{
 		heading: c.heading("Drag against margin"), caption: c, key: l.key(),
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: l.tables(),
 	}
 	return s.figure(l.describe()), nil
 }

@@ -33,7 +33,7 @@ func History(res *sim.Result, u Units, c Caption, bands ...Band) (*Figure, error
 	layout := h.place()
 	return &Figure{
 		title: h.heading, about: b.describe(),
-		width: pageWidth, height: layout.height, paint: layout.paint,
+		width: pageWidth, height: layout.height, paint: layout.paint, data: b.data(),
 	}, nil
 }
 

@@ -84,14 +84,19 @@ func (m Measure) Show(s Units, value float64) string {
 	return u.Number(value) + " " + u.Name
 }
 
-// Change prints a difference with its sign and unit.
-func (m Measure) Change(s Units, value float64) string {
-	u := m.In(s)
+// Signed prints a difference with its sign, without its unit.
+func (u Unit) Signed(value float64) string {
 	text := u.Number(value)
 	if !strings.HasPrefix(text, "-") && strings.Trim(text, "0.") != "" {
 		text = "+" + text
 	}
-	return text + " " + u.Name
+	return text
+}
+
+// Change prints a difference with its sign and unit.
+func (m Measure) Change(s Units, value float64) string {
+	u := m.In(s)
+	return u.Signed(value) + " " + u.Name
 }
 
 // Clock prints a time [s] as minutes and seconds.

@@ -102,7 +102,7 @@ func Posterior(numbers []FittedNumber, correlations [][]float64, c Caption) (*Fi
 	l := layOutPosterior(numbers, correlations)
 	s := &sheet{
 		heading: c.heading("What the fit made of each number"), caption: c, key: l.key(), intro: l.intro(),
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: l.tables(),
 	}
 	return s.figure(l.describe()), nil
 }

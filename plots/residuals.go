@@ -27,7 +27,7 @@ func Residuals(records []FlightRecord, u Units, c Caption) (*Figure, error) {
 	s := &sheet{
 		heading: c.heading("Readings less the model"), caption: c, key: l.key(),
 		intro:  "Above zero the gauge read hotter than the model, below it colder. " + l.thinning(),
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: readingTables(records, u),
 	}
 	return s.figure(l.describe()), nil
 }

@@ -61,7 +61,7 @@ func Sensitivity(curves []SensitivityCurve, u Units, c Caption) (*Figure, error)
 	l := layOutSensitivity(curves, u)
 	s := &sheet{
 		heading: c.heading("Margins over single numbers"), caption: c, key: l.key(),
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: sensitivityTables(curves, u),
 	}
 	return s.figure(l.describe()), nil
 }

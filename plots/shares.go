@@ -67,7 +67,7 @@ func Shares(list []ShareOfDoubt, c Caption) (*Figure, error) {
 	s := &sheet{
 		heading: c.heading("Where the doubt of the margins comes from"), caption: c, key: l.key(),
 		intro:  "Shares of the variance of each margin. Beside each bar: what the number does alone / in total.",
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: shareTables(list),
 	}
 	return s.figure(l.describe()), nil
 }

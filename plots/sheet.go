@@ -14,6 +14,7 @@ type sheet struct {
 	height  vg.Length // of the body
 	body    func(c draw.Canvas, area vg.Rectangle)
 	caption Caption
+	data    []Table
 }
 
 // Limits of the texts of a sheet.
@@ -55,5 +56,5 @@ func (s *sheet) figure(about string) *Figure {
 			write(c, vg.Point{X: margin, Y: margin + 2 + vg.Length(len(foot)-1-i)*rowHeight}, line)
 		}
 	}
-	return &Figure{title: s.heading, about: about, width: pageWidth, height: height, paint: paint}
+	return &Figure{title: s.heading, about: about, width: pageWidth, height: height, paint: paint, data: s.data}
 }

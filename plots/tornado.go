@@ -45,7 +45,7 @@ func Tornado(gains []Gain, u Units, c Caption) (*Figure, error) {
 	s := &sheet{
 		heading: c.heading("Gain of margin by single changes"), caption: c, key: l.key(),
 		intro:  "Bars to the right add margin, bars to the left take it away; the greatest effect comes first.",
-		height: l.height(), body: l.draw,
+		height: l.height(), body: l.draw, data: l.tables(u),
 	}
 	return s.figure(l.describe()), nil
 }
