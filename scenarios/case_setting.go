@@ -121,10 +121,7 @@ func (sc *Scenario) holding(settings []Setting) []Setting {
 	later := map[string]bool{}    // paths
 	member := map[string]string{} // of each group of alternatives, the one set last
 	for _, s := range slices.Backward(settings) {
-		group, m := "", ""
-		if p, err := sc.Compile(s.Path); err == nil {
-			group, m = p.alternative()
-		}
+		group, m := sc.alternative(s.Path)
 		last, given := member[group]
 		if later[s.Path] || group != "" && given && last != m {
 			continue
@@ -134,4 +131,16 @@ func (sc *Scenario) holding(settings []Setting) []Setting {
 	}
 	slices.Reverse(kept)
 	return kept
+}
+
+// alternative is that of the parameter of a path; "" for none.
+func (sc *Scenario) alternative(path string) (group, member string) {
+	if !sc.has(path) {
+		return "", ""
+	}
+	p, err := sc.Compile(path)
+	if err != nil {
+		return "", ""
+	}
+	return p.alternative()
 }

@@ -189,12 +189,12 @@ func (sc *Scenario) put(settings []Setting) Faults {
 // existsSomewhere is the error of compiling a path when it is unknown in every
 // case.
 func existsSomewhere(chosen []CaseScenario, path string) error {
+	if slices.ContainsFunc(chosen, func(k CaseScenario) bool { return k.Scenario.has(path) }) {
+		return nil
+	}
 	var nearest error
 	for _, k := range chosen {
 		_, err := k.Scenario.Compile(path)
-		if err == nil {
-			return nil
-		}
 		nearest = nearer(path, nearest, err)
 	}
 	return nearest

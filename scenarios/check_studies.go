@@ -83,12 +83,15 @@ func (c *studyChecker) tellNew(at string, faults, known Faults) {
 
 // compile finds the first variant that has a path.
 func (c *studyChecker) compile(path string) (Param, *Scenario, error) {
+	for _, v := range c.variants {
+		if v.has(path) {
+			p, err := v.Compile(path)
+			return p, v, err
+		}
+	}
 	var nearest error
 	for _, v := range c.variants {
-		p, err := v.Compile(path)
-		if err == nil {
-			return p, v, nil
-		}
+		_, err := v.Compile(path)
 		nearest = nearer(path, nearest, err)
 	}
 	return Param{}, nil, nearest
@@ -118,11 +121,11 @@ func (c *studyChecker) together(at string, set map[string]string) {
 		return
 	}
 	for i, v := range c.variants {
-		trial := v.Clone()
-		faults := trial.apply(Settings(set))
-		if hasUnknownPath(trial, set) {
+		if hasUnknownPath(v, set) {
 			continue
 		}
+		trial := v.Clone()
+		faults := trial.apply(Settings(set))
 		for _, f := range faults {
 			c.tellOf(at, f)
 		}
@@ -134,7 +137,7 @@ func (c *studyChecker) together(at string, set map[string]string) {
 
 func hasUnknownPath(sc *Scenario, set map[string]string) bool {
 	for path := range set {
-		if _, err := sc.Compile(path); err != nil {
+		if !sc.has(path) {
 			return true
 		}
 	}

@@ -103,17 +103,14 @@ func (sc *Scenario) inCase(k CaseScenario, set Setting, inSections []Setting) (t
 
 // excluded are the paths of a set that another path excludes, sorted.
 func excluded(c *Scenario, set map[string]string, path string) []string {
-	p, err := c.Compile(path)
-	if err != nil {
+	group, member := c.alternative(path)
+	if group == "" {
 		return nil
 	}
-	group, member := p.alternative()
 	var paths []string
 	for _, s := range Settings(set) {
-		if q, err := c.Compile(s.Path); err == nil && group != "" {
-			if g, m := q.alternative(); g == group && m != member {
-				paths = append(paths, s.Path)
-			}
+		if g, m := c.alternative(s.Path); g == group && m != member {
+			paths = append(paths, s.Path)
 		}
 	}
 	return paths
