@@ -2,7 +2,9 @@ package bench
 
 import (
 	"encoding/json"
+	"fmt"
 	"net/http"
+	"time"
 )
 
 // refusal is the answer to a request that cannot be served.
@@ -21,7 +23,44 @@ func reply(w http.ResponseWriter, status int, value any) {
 	if err != nil {
 		status, text = http.StatusInternalServerError, []byte(`{"error":"The answer could not be written."}`)
 	}
-	w.Header().Set("Content-Type", "application/json; charset=utf-8")
+	send(w, status, "application/json; charset=utf-8", append(text, '\n'))
+}
+
+// longestWrite is the time that a visitor may take to read an answer, or one line
+// of a stream.
+const longestWrite = 10 * time.Second
+
+// send answers with bytes of a type.
+func send(w http.ResponseWriter, status int, kind string, text []byte) {
+	_ = http.NewResponseController(w).SetWriteDeadline(time.Now().Add(longestWrite)) // not all writers have one
+	w.Header().Set("Content-Type", kind)
 	w.WriteHeader(status)
-	_, _ = w.Write(append(text, '\n')) // nobody is left to tell when it fails
+	_, _ = w.Write(text) // nobody is left to tell when it fails
+}
+
+// whole answers for a request that panics.
+func whole(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			if fault := recover(); fault != nil {
+				refuse(w, http.StatusInternalServerError, fmt.Sprintf("internal fault, please report it: %v", fault))
+			}
+		}()
+		next.ServeHTTP(w, r)
+	})
+}
+
+// visit does the work for a request unless too much is going on. Then it tells the
+// visitor to come back, and is false.
+func (s *server) visit(w http.ResponseWriter, work func()) bool {
+	select {
+	case s.guests <- struct{}{}:
+		defer func() { <-s.guests }()
+		work()
+		return true
+	default:
+		w.Header().Set("Retry-After", "1")
+		refuse(w, http.StatusServiceUnavailable, "Too many ask at once. Try again in a moment.")
+		return false
+	}
 }

@@ -55,9 +55,13 @@ type server struct {
 	cores   []Core
 	look    *look
 
-	states  *kept[*state]
-	hangar  *hangar
-	studies chan struct{} // holds one entry for each study under way
+	states *kept[*state]
+	hangar *hangar
+
+	// Each holds one entry for
+	guests  chan struct{} // a move that is answered
+	desks   chan struct{} // a list of edits that is worked through
+	studies chan struct{} // a study under way
 }
 
 // newServer makes everything that does not depend on a request.
@@ -65,9 +69,12 @@ func newServer(b Bench) (*server, error) {
 	if b.Scenario == nil {
 		return nil, errors.New("there is no scenario to serve")
 	}
+	workers := max(b.Workers, 1)
 	s := &server{
-		Bench: b, units: plots.UnitsOf(b.Scenario.Display), states: newKept[*state](mostStates),
-		hangar: newHangar(max(b.Workers, 1)), studies: make(chan struct{}, mostStudies),
+		Bench: b, units: plots.UnitsOf(b.Scenario.Display),
+		states: newKept[*state](mostStates), hangar: newHangar(workers),
+		guests: make(chan struct{}, mostGuests), desks: make(chan struct{}, workers),
+		studies: make(chan struct{}, mostStudies),
 	}
 	var err error
 	if s.filed, err = b.Scenario.EffectiveCases(nil, nil); err != nil {
@@ -81,6 +88,9 @@ func newServer(b Bench) (*server, error) {
 	s.look, err = newLook()
 	return s, err
 }
+
+// mostGuests is how many moves may wait for their answers at a time.
+const mostGuests = 200
 
 // mostStates is how many states are kept, at some 100 kB each.
 const mostStates = 32
@@ -101,5 +111,5 @@ func Handler(b Bench) (http.Handler, error) {
 	mux.HandleFunc("POST /fly", s.serveFlight)
 	mux.HandleFunc("POST /scenario", s.serveScenario)
 	mux.HandleFunc("POST /study/{name}", s.serveStudy)
-	return guard(mux), nil
+	return guard(whole(mux)), nil
 }

@@ -7,13 +7,13 @@ import (
 )
 
 // command is what flies a case of a state in a terminal.
-func (s *server) command(st *state, name string) string {
+func (s *server) command(st *state, k readyCase) string {
 	list := append([]string{"hotclimb", "run", s.File}, s.Flags...)
 	if len(st.scenario.Cases) > 0 {
-		list = append(list, "--case", name)
+		list = append(list, "--case", k.Name)
 	}
 	for _, one := range st.settings {
-		if st.counts(one.CaseSetting, name) {
+		if k.holds(one.CaseSetting) {
 			list = append(list, "--set", one.Path+"="+one.Text)
 		}
 	}
@@ -23,22 +23,24 @@ func (s *server) command(st *state, name string) string {
 	return strings.Join(list, " ")
 }
 
-// counts says that a setting has a say in a case: its path exists there, and none
-// of that case alone overrules it.
-func (st *state) counts(one scenarios.CaseSetting, name string) bool {
-	if one.Case != "" && one.Case != name {
-		return false
-	}
-	if strings.HasPrefix(one.Path, "cases.") || len(st.scenario.Cases) == 0 {
+// holds says that a setting has its way in a case: neither is it one of another
+// case, nor does a later one set or exclude what it sets.
+func (k *readyCase) holds(one scenarios.CaseSetting) bool {
+	if strings.HasPrefix(one.Path, "cases.") {
 		return true
 	}
-	for _, k := range st.scenario.Cases {
-		if k.Name == name {
-			text, ok := k.Set[one.Path]
-			return ok && text == one.Text
-		}
+	if one.Case != "" && one.Case != k.Name {
+		return false
 	}
-	return false
+	p, err := k.Scenario.Compile(one.Path)
+	if err != nil {
+		return false
+	}
+	if !p.IsNumber() {
+		return p.Text(k.Scenario) == one.Text
+	}
+	n, _ := p.Get(k.Scenario)
+	return n.Written && n.Text == one.Text
 }
 
 // quoted is a word as a shell reads it: in double quotes, which most shells know,

@@ -1,7 +1,6 @@
 package bench
 
 import (
-	"mime"
 	"net/http"
 	"path/filepath"
 	"strings"
@@ -18,7 +17,7 @@ func (s *server) serveScenario(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusNotFound, "This scenario cannot be downloaded.")
 		return
 	}
-	_, st, faults := s.asked(q.Case, q.Edits)
+	_, st, faults := s.asked(r.Context(), q.Case, q.Edits)
 	if len(faults) > 0 {
 		reply(w, http.StatusUnprocessableEntity, answer{Faults: faults})
 		return
@@ -28,10 +27,8 @@ func (s *server) serveScenario(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusConflict, "The edits cannot be written into the file: "+err.Error()+".")
 		return
 	}
-	h := w.Header()
-	h.Set("Content-Type", "application/yaml; charset=utf-8")
-	h.Set("Content-Disposition", mime.FormatMediaType("attachment", map[string]string{"filename": fileName(s.File)}))
-	_, _ = w.Write(text) // nobody is left to tell when it fails
+	w.Header().Set("Content-Disposition", `attachment; filename="`+fileName(s.File)+`"`)
+	send(w, http.StatusOK, "application/yaml; charset=utf-8", text)
 }
 
 // fileName is the name of a file to keep, after what the user calls the scenario.

@@ -2,6 +2,7 @@ package bench
 
 import (
 	"errors"
+	"slices"
 	"sort"
 
 	"hotclimb/scenarios"
@@ -11,7 +12,9 @@ import (
 type Fault struct {
 	Path string `json:"path"` // of the number, word or section; "" for none
 	Text string `json:"text"` // as the command check has it
-	Edit int    `json:"edit"` // the number of the edit it comes from
+	Edit int    `json:"edit"` // the number of the edit it comes from, -1 for none
+
+	Pinned bool `json:"pinned,omitempty"` // it is one of the pinned state
 }
 
 // blame gives every fault the edit that it comes from: the last one that set its
@@ -21,17 +24,19 @@ func (s *server) blame(err error, t *settled, edits []Edit, shown string) []Faul
 	if !errors.As(err, &faults) {
 		faults = scenarios.Faults{{Message: err.Error()}}
 	}
-	list := make([]Fault, len(faults))
+	var list []Fault
 	culprit := -1
-	for i, f := range faults {
-		list[i] = Fault{f.Path, textOf(f), t.setter(f.Path)}
-		if list[i].Edit >= 0 {
-			continue
+	for _, f := range faults {
+		fault := Fault{Path: f.Path, Text: textOf(f), Edit: t.setter(f.Path)}
+		if fault.Edit < 0 {
+			if culprit < 0 {
+				culprit = s.culprit(edits, shown)
+			}
+			fault.Edit = culprit
 		}
-		if culprit < 0 {
-			culprit = s.culprit(edits, shown)
+		if !slices.Contains(list, fault) { // as one that several cases share
+			list = append(list, fault)
 		}
-		list[i].Edit = culprit
 	}
 	return list
 }

@@ -1,16 +1,18 @@
 package bench
 
 import (
-	"bytes"
+	"context"
+	"errors"
 	"html/template"
 	"net/http"
+	"strings"
 )
 
 // answer is what a move gives.
 type answer struct {
 	Faults   []Fault           `json:"faults"`
-	Summary  template.HTML     `json:"summary,omitempty"` // fragments for their places in the page
-	Result   template.HTML     `json:"result,omitempty"`
+	Summary  string            `json:"summary,omitempty"` // fragments for their places in the page
+	Result   string            `json:"result,omitempty"`
 	Cowl     template.HTML     `json:"cowl,omitempty"`
 	Controls []control         `json:"controls,omitempty"`
 	Cores    map[string]string `json:"cores,omitempty"` // what each serves in the case that is shown
@@ -25,34 +27,49 @@ func (s *server) serveFlight(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	shown, st, faults := s.asked(q.Case, q.Edits)
+	var status int
+	var value any
+	if !s.visit(w, func() { status, value = s.move(r.Context(), q) }) {
+		return
+	}
+	if r.Context().Err() == nil { // else whoever asked has gone
+		reply(w, status, value)
+	}
+}
+
+// move is the answer to a request and its status.
+func (s *server) move(ctx context.Context, q *request) (int, any) {
+	shown, st, faults := s.asked(ctx, q.Case, q.Edits)
 	var pinned *state
 	if len(faults) == 0 && q.Pinned != nil {
-		// The pinned state was good when it was pinned: its faults are no faults of
-		// the fields of the page.
-		_, pinned, faults = s.asked(q.Case, q.Pinned)
-		for i := range faults {
-			faults[i].Text, faults[i].Edit = "the pinned state: "+faults[i].Text, -1
+		_, pinned, faults = s.asked(ctx, q.Case, q.Pinned)
+		for i := range faults { // they are no faults of what the fields show
+			faults[i].Edit, faults[i].Pinned = -1, true
 		}
 	}
 	if len(faults) > 0 {
-		reply(w, http.StatusUnprocessableEntity, answer{Faults: faults})
-		return
+		return http.StatusUnprocessableEntity, answer{Faults: faults}
 	}
-	now, err := s.fly(r.Context(), st, shown)
+	now, err := s.fly(ctx, st, shown)
 	var before *flownState
 	if err == nil && pinned != nil {
-		before, err = s.fly(r.Context(), pinned, shown)
+		before, err = s.fly(ctx, pinned, shown)
 	}
 	if err != nil {
-		return // whoever asked has gone
+		return http.StatusServiceUnavailable, refusal{"The flight was broken off."}
 	}
-	s.tell(w, now, before, shown)
+	return s.answer(now, before, shown)
 }
 
 // asked is the state that a list of edits asks for and the number of the case that
 // is shown, or what is wrong with it.
-func (s *server) asked(name string, edits []Edit) (int, *state, []Fault) {
+func (s *server) asked(ctx context.Context, name string, edits []Edit) (int, *state, []Fault) {
+	select {
+	case s.desks <- struct{}{}:
+		defer func() { <-s.desks }()
+	case <-ctx.Done():
+		return 0, nil, []Fault{{Text: ctx.Err().Error(), Edit: -1}}
+	}
 	shown, fault := s.caseNumber(name)
 	if fault != nil {
 		return 0, nil, []Fault{*fault}
@@ -83,20 +100,16 @@ func (s *server) caseNumber(name string) (int, *Fault) {
 	return 0, &Fault{Text: err.Error(), Edit: -1}
 }
 
-// tell writes the answer to a move.
-func (s *server) tell(w http.ResponseWriter, now, pinned *flownState, shown int) {
+// answer is what a flown state comes to, and its status.
+func (s *server) answer(now, pinned *flownState, shown int) (int, any) {
 	r := s.result(now, pinned, shown)
-	a := answer{
-		Faults: []Fault{}, Controls: s.controls(now.cases[shown]), Cores: cores(now.cases[shown]),
-		Cowl: r.Cowl, Chart: s.chart(now, pinned, shown), Say: r.Say, Command: r.Command,
+	var summary, result strings.Builder
+	err := errors.Join(s.look.pages.ExecuteTemplate(&summary, "summary", r), s.look.pages.ExecuteTemplate(&result, "result", r))
+	if err != nil {
+		return http.StatusInternalServerError, refusal{"The result could not be written: " + err.Error() + "."}
 	}
-	for name, place := range map[string]*template.HTML{"summary": &a.Summary, "result": &a.Result} {
-		var b bytes.Buffer
-		if err := s.look.pages.ExecuteTemplate(&b, name, r); err != nil {
-			refuse(w, http.StatusInternalServerError, "The result could not be written: "+err.Error()+".")
-			return
-		}
-		*place = template.HTML(b.String())
+	return http.StatusOK, answer{
+		Faults: []Fault{}, Summary: summary.String(), Result: result.String(), Cowl: r.Cowl, Chart: s.chart(now, pinned, shown),
+		Controls: s.controls(now.cases[shown]), Cores: cores(now.cases[shown]), Say: r.Say, Command: r.Command,
 	}
-	reply(w, http.StatusOK, a)
 }

@@ -2,10 +2,11 @@ package bench
 
 import (
 	"bytes"
+	"context"
 	"embed"
 	"html/template"
+	"io"
 	"io/fs"
-	"mime"
 	"net/http"
 	"path"
 
@@ -50,15 +51,14 @@ func (s *server) serveAsset(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusNotFound, "There is no such file.")
 		return
 	}
-	w.Header().Set("Content-Type", kinds[path.Ext(name)])
-	_, _ = w.Write(text) // nobody is left to tell when it fails
+	send(w, http.StatusOK, kinds[path.Ext(name)], text)
 }
 
 // kinds are the types of the files, whatever the system believes.
 var kinds = map[string]string{
-	".css": mime.FormatMediaType("text/css", map[string]string{"charset": "utf-8"}),
-	".js":  mime.FormatMediaType("text/javascript", map[string]string{"charset": "utf-8"}),
-	".txt": mime.FormatMediaType("text/plain", map[string]string{"charset": "utf-8"}),
+	".css": "text/css; charset=utf-8",
+	".js":  "text/javascript; charset=utf-8",
+	".txt": "text/plain; charset=utf-8",
 }
 
 // servePage answers with the page, of the scenario as filed.
@@ -68,20 +68,29 @@ func (s *server) servePage(w http.ResponseWriter, r *http.Request) {
 		refuse(w, http.StatusNotFound, fault.Text)
 		return
 	}
+	var b bytes.Buffer
+	var err error
+	if !s.visit(w, func() { err = s.writePage(r.Context(), &b, shown) }) {
+		return
+	}
+	switch {
+	case r.Context().Err() != nil: // whoever asked has gone
+	case err != nil:
+		refuse(w, http.StatusInternalServerError, "The page could not be written: "+err.Error()+".")
+	default:
+		send(w, http.StatusOK, "text/html; charset=utf-8", b.Bytes())
+	}
+}
+
+// writePage flies the scenario as filed and writes its page.
+func (s *server) writePage(ctx context.Context, w io.Writer, shown int) error {
 	st, err := s.state(nil)
 	if err != nil {
-		refuse(w, http.StatusInternalServerError, err.Error())
-		return
+		return err
 	}
-	now, err := s.fly(r.Context(), st, shown)
+	now, err := s.fly(ctx, st, shown)
 	if err != nil {
-		return // whoever asked has gone
+		return err
 	}
-	var b bytes.Buffer
-	if err := s.look.pages.ExecuteTemplate(&b, "page", s.page(now, shown)); err != nil {
-		refuse(w, http.StatusInternalServerError, "The page could not be written: "+err.Error()+".")
-		return
-	}
-	w.Header().Set("Content-Type", "text/html; charset=utf-8")
-	_, _ = w.Write(b.Bytes()) // nobody is left to tell when it fails
+	return s.look.pages.ExecuteTemplate(w, "page", s.page(now, shown))
 }

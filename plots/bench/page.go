@@ -52,7 +52,7 @@ type ChangeEntry struct {
 func (s *server) page(now *flownState, shown int) *Page {
 	p := &Page{
 		Title: s.Scenario.Title, File: s.File, Version: s.Version, Notes: s.Scenario.Notes,
-		Shown: now.cases[shown].Name, Sliders: s.sliders, Changes: s.changeEntries(), Paths: s.paths(),
+		Shown: now.cases[shown].Name, Sliders: s.slidersAt(now.cases[shown]), Changes: s.changeEntries(), Paths: s.paths(),
 		Studies: s.Studies, Saves: s.Rewrite != nil,
 		Result: s.result(now, nil, shown), Cautions: s.Cautions,
 	}

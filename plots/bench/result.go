@@ -9,7 +9,7 @@ import (
 	"hotclimb/sim"
 )
 
-// Result is what the templates summary, result and cowl show of a state: the same
+// Result is what the templates summary and result show of a state: the same
 // for the page as it is first served and for every move.
 type Result struct {
 	Case, Title string // of the case that is shown; the title may be empty
@@ -62,7 +62,7 @@ func (s *server) result(now, pinned *flownState, shown int) *Result {
 	k := now.cases[shown]
 	r := &Result{
 		Case: k.Name, Title: k.Title, Compared: pinned != nil,
-		Cases: s.caseGrid(now, pinned, shown), Command: s.command(now.state, k.Name),
+		Cases: s.caseGrid(now, pinned, shown), Command: s.command(now.state, k),
 		Cautions: slices.Clone(s.Cautions),
 	}
 	if spraying(now, pinned) {

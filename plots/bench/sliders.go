@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"hotclimb/plots"
@@ -51,6 +52,7 @@ type control struct {
 type wish struct {
 	path, label, group string
 	at, lo, hi         float64 // at is where it stands while the path has no value
+	unit               string  // while the file gives none; "" for that of display
 }
 
 // slidersOf are the sliders of a scenario: the openings and the spray of all cases,
@@ -92,7 +94,7 @@ func slidersOf(sc *scenarios.Scenario, cases []readyCase) []Slider {
 func idOf(n int, path string) string {
 	id := "set-" + strings.ReplaceAll(path, ".", "-")
 	if n > 0 {
-		id += "-" + string(rune('a'+n%26))
+		id += "-" + strconv.Itoa(n)
 	}
 	return id
 }
@@ -103,9 +105,10 @@ func slider(sc *scenarios.Scenario, k readyCase, w wish) (Slider, bool) {
 	if err != nil || !p.IsNumber() {
 		return Slider{}, false
 	}
-	if n, ok := p.Get(k.Scenario); ok && n.Unit != "" {
-		p.Unit = n.Unit
-	} else if ok && p.Dimension == scenarios.DimensionOf[scenarios.Ratio]() {
+	if w.unit != "" {
+		p.Unit = w.unit
+	}
+	if n, ok := p.Get(k.Scenario); ok && n.Written {
 		p.Unit = n.Unit
 	}
 	s := Slider{
@@ -201,11 +204,24 @@ func (s *Slider) at(k readyCase, without float64) control {
 		n = scenarios.Number{Value: without}
 	}
 	unit := n.Unit
-	if unit == "" {
+	if !n.Written {
 		unit = s.Unit
 	}
 	text := plots.Pretty(scenarios.Format(n.Value, unit, s.param.Dimension))
 	return control{s.Path, tidy(s.show(n.Value)), text}
+}
+
+// slidersAt are all sliders, those of a case where they stand in it.
+func (s *server) slidersAt(k readyCase) []Slider {
+	list := slices.Clone(s.sliders)
+	for _, c := range s.controls(k) {
+		for i := range list {
+			if one := &list[i]; one.Path == c.Path && slices.Contains(one.cases, k.Name) {
+				one.Value, one.Text = c.Value, c.Text
+			}
+		}
+	}
+	return list
 }
 
 // controls are where all sliders of a case stand.

@@ -10,11 +10,8 @@ import (
 	"time"
 )
 
-// Times of a study.
-const (
-	betweenLines = 100 * time.Millisecond // of progress, at the least
-	longestWrite = 10 * time.Second       // that a page may take to read a line
-)
+// betweenLines is the time between two lines of progress, at the least.
+const betweenLines = 100 * time.Millisecond
 
 // line is one line of the stream of a study: how far it is, or at last what came
 // of it.
@@ -39,7 +36,7 @@ func (s *server) serveStudy(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	_, st, faults := s.asked(q.Case, q.Edits)
+	_, st, faults := s.asked(r.Context(), q.Case, q.Edits)
 	switch {
 	case len(faults) > 0:
 		reply(w, http.StatusUnprocessableEntity, answer{Faults: faults})
@@ -60,7 +57,7 @@ func (s *server) serveStudy(w http.ResponseWriter, r *http.Request) {
 	defer cancel()
 	w.Header().Set("Content-Type", "application/x-ndjson")
 	t := &teller{w: w, deadline: http.NewResponseController(w), cancel: cancel}
-	t.end(study.result(ctx, Job{Scenario: st.scenario, Progress: t.progress}))
+	t.end(study.result(ctx, Job{Scenario: st.scenario.Clone(), Progress: t.progress}))
 }
 
 // study is the study of a name, nil when there is none.

@@ -30,8 +30,10 @@ func openings(k readyCase) []wish {
 	var list []wish
 	for _, o := range k.Scenario.Openings() {
 		kind, name, _ := strings.Cut(o.Path, ".")
-		w := wish{o.Path + ".area", words(name) + " (" + strings.TrimSuffix(kind, "s") + ")", groupOpenings,
-			o.Area, leastOpening * o.Area, mostOpening * o.Area}
+		w := wish{
+			path: o.Path + ".area", label: words(name) + " (" + strings.TrimSuffix(kind, "s") + ")", group: groupOpenings,
+			at: o.Area, lo: leastOpening * o.Area, hi: mostOpening * o.Area,
+		}
 		if o.Area == 0 {
 			w.hi = newOpening
 		}
@@ -50,7 +52,7 @@ func spray(k readyCase) []wish {
 	if most == 0 {
 		most = sp.Tank.Value / sprayEmpty
 	}
-	return []wish{{"spray.rate", "spray water on the " + words(sp.Onto), groupSpray, sp.Rate.Value, 0, most}}
+	return []wish{{path: "spray.rate", label: "spray water on the " + words(sp.Onto), group: groupSpray, at: sp.Rate.Value, hi: most}}
 }
 
 // air is the temperature of the outside air, in the way the day gives it.
@@ -60,13 +62,13 @@ func air(k readyCase) []wish {
 	if k.Scenario.Display == "si" {
 		span = warmerSI
 	}
+	weather := k.plant.Weather
+	w := wish{path: "day.temperature", label: "air at the field", group: groupAir, at: weather.Day.Temperature(weather.Elevation)}
 	if d.Offset.Known {
-		at := d.Offset.Value
-		return []wish{{"day.isa_offset", "air warmer than standard", groupAir, at, at - span, at + span}}
+		w.path, w.label, w.at = "day.isa_offset", "air warmer than standard", d.Offset.Value
 	}
-	w := k.plant.Weather
-	at := w.Day.At(w.Elevation).Temperature
-	return []wish{{"day.temperature", "air at the field", groupAir, at, at - span, at + span}}
+	w.lo, w.hi = w.at-span, w.at+span
+	return []wish{w}
 }
 
 // climb is how fast and with which power each climb leg is flown; in a case without
@@ -90,14 +92,14 @@ func climb(k readyCase) []wish {
 func legWishes(k readyCase, leg *scenarios.Leg) []wish {
 	at, name := "flight.legs."+leg.Name+".", words(leg.Name)
 	v := leg.Speed.Value
-	list := []wish{{at + "speed", name + ": airspeed", groupClimb, v, leastSpeed * v, mostSpeed * v}}
-	if leg.Power.Known {
+	speed := wish{path: at + "speed", label: name + ": airspeed", group: groupClimb, at: v, lo: leastSpeed * v, hi: mostSpeed * v}
+	power := wish{path: at + "throttle", label: name + ": power", group: groupClimb, at: 1, lo: leastPower, hi: 1, unit: "%"}
+	switch {
+	case leg.Power.Known:
 		rated := k.Scenario.Engine.RatedPower.Value
-		return append(list, wish{at + "power", name + ": power", groupClimb, leg.Power.Value, leastPower * rated, rated})
+		power = wish{path: at + "power", label: name + ": power", group: groupClimb, at: leg.Power.Value, lo: leastPower * rated, hi: rated}
+	case leg.Throttle.Known:
+		power.at = leg.Throttle.Value
 	}
-	throttle := 1.0
-	if leg.Throttle.Known {
-		throttle = leg.Throttle.Value
-	}
-	return append(list, wish{at + "throttle", name + ": power", groupClimb, throttle, leastPower, 1})
+	return []wish{speed, power}
 }
