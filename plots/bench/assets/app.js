@@ -10,11 +10,15 @@ import { Studies } from "./studies.js";
 const one = (selector) => document.querySelector(selector);
 const values = (selector, word) => [...document.querySelectorAll(selector)].map((place) => place.dataset[word]);
 
-const names = { cases: values("[data-case-name]", "caseName"), changes: values("[data-change]", "change") };
+const names = {
+  cases: [document.body.dataset.case, ...values("[data-case-name]", "caseName")],
+  changes: values("[data-change]", "change"),
+};
 const filed = { edits: [], pinned: null };
 
 const states = new History(filed);
-const chart = new Chart(one("#chart"), one("#readout"));
+let good = filed; // the state of the figures that are shown
+const chart = new Chart(one("#chart"));
 const controls = new Controls(one("#controls"), { edit, back, toggle });
 const flier = new Flier({ show, fail, busy });
 new Studies(request);
@@ -53,9 +57,9 @@ function fly() {
 /** Writes the state into the address, and says which steps there are. */
 function keep() {
   const hash = toHash(states.state);
-  window.history.replaceState(null, "", hash ? `#${hash}` : location.pathname + location.search);
+  history.replaceState(null, "", hash ? `#${hash}` : location.pathname + location.search);
   for (const link of document.querySelectorAll("[data-case-name]")) link.hash = hash;
-  enable("#undo", states.past.length > 0);
+  enable("#undo", states.past.length > 0 || controls.refused.size > 0);
   enable("#redo", states.future.length > 0);
   enable("#as-filed", states.state.edits.length > 0 || controls.refused.size > 0);
   enable("#unpin", states.state.pinned !== null);
@@ -72,7 +76,8 @@ function show(answer, flown, newest) {
     setAside(answer.faults, flown, newest);
     return;
   }
-  one("#gone").hidden = true;
+  if (newest) one("#gone").hidden = true;
+  good = { edits: flown.edits, pinned: flown.pinned };
   place(answer);
   if (newest) controls.show(answer, states.state.edits);
   warn();
@@ -82,40 +87,43 @@ function show(answer, flown, newest) {
 
 /** Puts the figures of an answer into the page. */
 function place(answer) {
-  const result = document.createElement("template");
-  result.innerHTML = answer.result;
-  const open = new Set(values("#result details[open], #cowl details[open]", "name"));
-  one("#summary").replaceChildren(result.content.querySelector("#summary-now") ?? "");
-  one("#result").replaceChildren(result.content);
-  one("#cowl").innerHTML = answer.cowl;
-  for (const name of open) one(`details[data-name="${CSS.escape(name)}"]`)?.setAttribute("open", "");
+  replace(one("#summary"), answer.summary);
+  replace(one("#result"), answer.result);
+  replace(one("#cowl"), answer.cowl ?? "");
+  one("#cowl").closest("section").hidden = !answer.cowl;
   one("#command").textContent = answer.command;
+  one("#pinned-key").hidden = !answer.chart?.pinned;
   if (answer.chart) chart.show(answer.chart);
 }
 
+/** Replaces a part of the page; what was open or scrolled in it stays so. */
+function replace(part, html) {
+  const opened = [...part.querySelectorAll("details")].map((details) => details.open);
+  const scrolled = [...part.querySelectorAll(".wide")].map((wide) => wide.scrollLeft);
+  part.innerHTML = html;
+  part.querySelectorAll("details").forEach((details, i) => (details.open = opened[i] ?? false));
+  part.querySelectorAll(".wide").forEach((wide, i) => (wide.scrollLeft = scrolled[i] ?? 0));
+}
+
 /**
- * Sets edits aside that the scenario does not take, and flies the others: the
- * value that was typed stays in its field with the fault beside it.
+ * Sets edits aside that the scenario does not take, and flies what was there
+ * before: the value that was typed stays in its field with the fault beside it.
  */
 function setAside(faults, flown, newest) {
   if (!newest) return;
-  let { edits, pinned } = states.state;
-  for (const fault of faults) {
-    const bad = flown.edits[fault.edit] ?? flown.edits.at(-1);
-    if (!bad) continue;
-    controls.refuse(bad, fault.text);
-    edits = withoutEdit(edits, bad);
+  const bad = [];
+  for (const { edit: number, text } of faults) {
+    const made = flown.edits[number];
+    if (!made) continue;
+    bad.push(made);
+    controls.refuse(made, text);
   }
-  if (edits.length === states.state.edits.length) {
-    if (pinned) states.state = { edits, pinned: null };
-    fail(faults.map((fault) => fault.text).join(" "));
-    controls.showEdits(edits);
-    return;
-  }
-  states.state = { edits, pinned };
-  controls.showEdits(edits);
+  const unpinned = bad.length < faults.length; // what is pinned is no longer good
+  if (unpinned) fail(faults.map((fault) => fault.text).join(" "));
+  states.takeBack(bad, good, unpinned);
+  controls.showEdits(states.state.edits);
   say(`Not accepted: ${faults[0].text}`);
-  fly();
+  if (bad.length > 0 || flown.pinned) fly();
 }
 
 /** Says above the figures that they leave a value out. */
@@ -149,8 +157,15 @@ function say(sentence) {
   sayTimer = setTimeout(() => (one("#say").textContent = sentence ?? ""), 700);
 }
 
-function step(gone) {
-  if (!gone) return;
+/** Goes back by one step; what was refused is a step of its own. */
+function undo() {
+  if (controls.refused.size === 0) states.undo();
+  controls.forget();
+  fly();
+}
+
+function redo() {
+  states.redo();
   controls.forget();
   fly();
 }
@@ -172,9 +187,30 @@ async function copyCommand() {
   }
 }
 
+/** Shows another case; its own sliders take the place of those of the last. */
+function showCase(name) {
+  document.body.dataset.case = name;
+  for (const link of document.querySelectorAll("[data-case-name]")) {
+    if (link.dataset.caseName === name) link.setAttribute("aria-current", "true");
+    else link.removeAttribute("aria-current");
+  }
+  controls.showCase(name);
+  const address = new URL(location.href);
+  address.searchParams.set("case", name);
+  history.replaceState(null, "", address);
+}
+
+document.querySelector(".cases")?.addEventListener("click", (event) => {
+  const link = event.target.closest("[data-case-name]");
+  if (!link || event.ctrlKey || event.metaKey || event.shiftKey) return;
+  event.preventDefault();
+  showCase(link.dataset.caseName);
+  fly();
+});
+
 const buttons = {
-  "#undo": () => step(states.undo()),
-  "#redo": () => step(states.redo()),
+  "#undo": undo,
+  "#redo": redo,
   "#as-filed": () => {
     controls.forget();
     move({ ...states.state, edits: [] });
@@ -214,4 +250,5 @@ function fromAddress() {
 }
 
 window.addEventListener("hashchange", fromAddress);
+controls.showCase(document.body.dataset.case);
 fromAddress();

@@ -3,6 +3,7 @@
 
 const { uPlot } = globalThis;
 
+const one = (selector) => document.querySelector(selector);
 const height = () => (window.innerWidth < 700 ? 260 : 340);
 
 /** A colour of the page, by the name of its custom property. */
@@ -23,9 +24,11 @@ const circuits = [
 
 /** Chart draws into a place of the page, and tells the moment pointed at. */
 export class Chart {
-  constructor(place, readout) {
+  constructor(place) {
     this.place = place;
-    this.readout = readout;
+    this.readout = one("#readout");
+    this.table = one("#chart-table");
+    this.table.addEventListener("toggle", () => this.table.open && this.data && this.#showRows());
     this.data = null;
     this.plot = null;
     new ResizeObserver(() => this.#resize()).observe(place);
@@ -39,6 +42,21 @@ export class Chart {
     if (!this.plot) this.#make();
     else this.plot.setData(this.#columns());
     this.#tell(this.plot.cursor.idx);
+    if (this.table.open) this.#showRows();
+  }
+
+  /** The numbers of the chart as a table, every half minute or less often. */
+  #showRows() {
+    const { time, coolant, oil, unit } = this.data;
+    const every = Math.max(1, Math.ceil(time.at(-1) / 20)) / 2;
+    const rows = [];
+    let next = 0;
+    time.forEach((minutes, i) => {
+      if (minutes < next && i < time.length - 1) return;
+      rows.push([clock(minutes), coolant[i].toFixed(1), oil[i].toFixed(1)]);
+      next += every;
+    });
+    one("#chart-rows").replaceChildren(tableOf(["min:s", `coolant ${unit}`, `oil ${unit}`], rows));
   }
 
   #columns() {
@@ -175,4 +193,25 @@ function stroke(ctx, x1, y1, x2, y2) {
   ctx.moveTo(x1, y1);
   ctx.lineTo(x2, y2);
   ctx.stroke();
+}
+
+/** A table of numbers below their headers. */
+function tableOf(header, rows) {
+  const table = document.createElement("table");
+  table.createCaption().textContent = "Temperatures over time";
+  const head = table.createTHead().insertRow();
+  for (const text of header) head.append(cellOf("th", text, "col"));
+  const body = table.createTBody();
+  for (const [first, ...others] of rows) {
+    body.insertRow().append(cellOf("th", first, "row"), ...others.map((text) => cellOf("td", text)));
+  }
+  return table;
+}
+
+function cellOf(kind, text, scope) {
+  const cell = document.createElement(kind);
+  cell.textContent = text;
+  cell.className = "number";
+  if (scope) cell.scope = scope;
+  return cell;
 }

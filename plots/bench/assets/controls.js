@@ -152,6 +152,14 @@ export class Controls {
     const items = [...edits.map((edit) => changedItem(edit)), ...refused.map(({ edit, text }) => changedItem(edit, text))];
     one("#changed").replaceChildren(...items);
     one("#changed-none").hidden = items.length > 0;
+    const other = refused.find(({ edit }) => edit.path === one("#other-path").value.trim());
+    showFault(one("#other-fault"), one("#other-value"), other?.text);
+  }
+
+  /** Shows the controls of a case in place of those of other cases. */
+  showCase(name) {
+    for (const control of all(".control[data-case]", this.place)) control.hidden = control.dataset.case !== name;
+    for (const group of all(".sliders", this.place)) group.hidden = !one(".control:not([hidden])", group);
   }
 
   #mark(control, made) {
@@ -160,12 +168,16 @@ export class Controls {
     const place = one(".fault", control);
     const field = one(".value", control);
     control.classList.toggle("changed", made.has(key) || fault !== undefined);
-    place.hidden = !fault;
-    place.textContent = fault?.text ?? "";
-    if (!field) return;
-    if (fault) field.value = fault.edit.value;
-    field.setAttribute("aria-invalid", String(fault !== undefined));
+    if (fault && field) field.value = fault.edit.value;
+    showFault(place, field, fault?.text);
   }
+}
+
+/** Shows a fault beside its field, or none. */
+function showFault(place, field, text) {
+  place.hidden = !text;
+  place.textContent = text ?? "";
+  field?.setAttribute("aria-invalid", String(Boolean(text)));
 }
 
 /** A line of the list of what was changed, with a button that takes it out. */

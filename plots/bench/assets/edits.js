@@ -25,6 +25,10 @@ export function withoutEdit(edits, edit) {
   return edits.filter((other) => !same(other, edit));
 }
 
+function alike(a, b) {
+  return JSON.stringify(a) === JSON.stringify(b);
+}
+
 /** Moves that follow each other within this time [ms] are undone as one. */
 const oneMove = 800;
 
@@ -49,22 +53,34 @@ export class History {
     this.lastTime = now;
   }
 
-  /** Goes back by one step; false when there is none. */
+  /** Goes back by one step, if there is one. */
   undo() {
-    return this.#go(this.past, this.future);
+    this.#go(this.past, this.future);
   }
 
-  /** Goes forward by one step; false when there is none. */
+  /** Goes forward by one step, if there is one. */
   redo() {
-    return this.#go(this.future, this.past);
+    this.#go(this.future, this.past);
+  }
+
+  /**
+   * Takes edits back that turned out bad. If they were all that was new since a
+   * good state, that state is back in place, and no step is left of them.
+   */
+  takeBack(bad, good, unpinned) {
+    const without = (edits) => bad.reduce(withoutEdit, edits);
+    const kept = without(this.state.edits);
+    const edits = alike(without(good.edits), kept) ? good.edits : kept;
+    this.state = { edits, pinned: unpinned ? null : this.state.pinned };
+    this.lastKey = null;
+    if (alike(this.past.at(-1), this.state)) this.past.pop();
   }
 
   #go(from, to) {
-    if (from.length === 0) return false;
+    if (from.length === 0) return;
     to.push(this.state);
     this.state = from.pop();
     this.lastKey = null;
-    return true;
   }
 }
 
