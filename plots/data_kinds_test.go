@@ -83,14 +83,17 @@ func TestReadingsInNumbers(t *testing.T) {
 	for i := range 500 {
 		g.Time, g.Model, g.Read = append(g.Time, 5*float64(i)), append(g.Model, 90), append(g.Read, 90.5)
 	}
-	g.Read[123], g.Read[321], g.Read[77], g.Refused[77] = 97, 85, 40, true
+	g.Read[223], g.Read[321] = 97, 85
+	for i := 77; i < 177; i++ {
+		g.Read[i], g.Refused[i] = 40, true
+	}
 	records := []plots.FlightRecord{{Name: "first", Coolant: g}}
 	for _, chart := range []func([]plots.FlightRecord, plots.Units, plots.Caption) (*plots.Figure, error){plots.Parity, plots.Residuals} {
 		fig, err := chart(records, plots.SI, caption)
-		// 0.5 + (7 − 0.5 − 5 − 0.5)/499 = 0.502
-		expect(t, tableOf(t, fig, err, "Readings less the model"), "first|coolant|500|1|+0.5|-5.0|+7.0|1.1")
+		// 0.5 + (7 − 0.5 − 5 − 0.5)/400 = 0.5025
+		expect(t, tableOf(t, fig, err, "Readings less the model"), "first|coolant|500|100|+0.5|-5.0|+7.0|1.1")
 		table := tableOf(t, fig, err, "Readings of the coolant gauge")
-		expect(t, table, "first|used|0:00|90.5|90.0|+0.5", "first|used|10:15|97.0|90.0|+7.0", "first|refused|6:25|40.0|90.0|-50.0", "first|used|41:35|90.5|90.0|+0.5")
+		expect(t, table, "first|used|0:00|90.5|90.0|+0.5", "first|used|18:35|97.0|90.0|+7.0", "first|refused|6:25|40.0|90.0|-50.0", "first|used|41:35|90.5|90.0|+0.5")
 		told(t, table, 40, 500, "readings")
 	}
 }
