@@ -21,7 +21,7 @@ let good = filed; // the state of the figures that are shown
 const chart = new Chart(one("#chart"));
 const controls = new Controls(one("#controls"), { edit, back, toggle });
 const flier = new Flier({ show, fail, busy });
-new Studies(request);
+if (one("#study-run")) new Studies(request);
 
 /** What is sent: the case that is shown, what was changed, what is pinned. */
 function request() {
@@ -51,6 +51,7 @@ function move(state, key = null) {
 
 function fly() {
   keep();
+  document.body.dataset.answered = "false";
   flier.fly(request());
 }
 
@@ -129,9 +130,11 @@ function setAside(faults, flown, newest) {
 /** Says above the figures that they leave a value out. */
 function warn() {
   const count = controls.refused.size;
-  const words = count === 1 ? "1 value that is not accepted" : `${count} values that are not accepted`;
   one("#left-out").hidden = count === 0;
-  one("#left-out").textContent = `These figures leave out ${words}; the fault stands beside it.`;
+  one("#left-out").textContent =
+    count === 1
+      ? "These figures leave out 1 value that is not accepted; the fault stands beside it."
+      : `These figures leave out ${count} values that are not accepted; the faults stand beside them.`;
 }
 
 /** Says that there is no new answer, and why; the last figures stay. */
@@ -145,6 +148,7 @@ let flyingTimer = 0;
 /** Says that a flight is under way if it takes long enough to wonder. */
 function busy(flying) {
   clearTimeout(flyingTimer);
+  document.body.dataset.answered = String(!flying);
   if (flying) flyingTimer = setTimeout(() => (one("#flying").hidden = false), 150);
   else one("#flying").hidden = true;
 }
@@ -226,6 +230,14 @@ for (const [selector, act] of Object.entries(buttons)) {
     if (currentTarget.getAttribute("aria-disabled") !== "true") act();
   });
 }
+
+/** Links within the page leave the address alone: it holds the state. */
+document.addEventListener("click", (event) => {
+  const link = event.target.closest('a[href^="#"]');
+  if (!link) return;
+  event.preventDefault();
+  one(link.getAttribute("href"))?.focus();
+});
 
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.altKey || typing(event.target)) return;

@@ -75,7 +75,10 @@ export class Chart {
       legend: { show: false },
       cursor: { drag: { x: false, y: false }, y: false },
       scales: { x: { time: false }, y: { range: () => this.#span() } },
-      axes: [this.#axis("min"), { ...this.#axis(this.data.unit), size: 52 }],
+      axes: [
+        { ...this.#axis(), size: 30, values: (_, minutes) => minutes.map(clock) },
+        { ...this.#axis(), size: 46, label: this.data.unit, labelSize: 18 },
+      ],
       series: [{}, ...circuits.map((c) => this.#line(c, 2.5)), ...circuits.map((c) => this.#line(c, 1.25, [3, 4]))],
     };
     this.plot = new uPlot(options, this.#columns(), this.place);
@@ -85,10 +88,8 @@ export class Chart {
     return { stroke: () => colour(name), width, dash: pinnedDash ?? dash, spanGaps: true, points: { show: false } };
   }
 
-  #axis(label) {
+  #axis() {
     return {
-      label,
-      labelSize: 22,
       stroke: () => colour("ink"),
       grid: { stroke: () => colour("line"), width: 1 },
       ticks: { stroke: () => colour("line"), width: 1 },
@@ -103,8 +104,8 @@ export class Chart {
     const all = [coolant, oil, pinned?.coolant ?? [], pinned?.oil ?? [], Object.values(limits), Object.values(cautions)].flat();
     const low = Math.min(...all);
     const high = Math.max(...all);
-    const air = Math.max((high - low) * 0.06, 1);
-    return [low - air, high + air];
+    const air = Math.max((high - low) * 0.08, 1);
+    return [low - 2 * air, high + air]; // the names of legs stand at the foot
   }
 
   #drawLegs() {
@@ -114,6 +115,7 @@ export class Chart {
     ctx.strokeStyle = colour("edge");
     ctx.font = `${12 * devicePixelRatio}px system-ui, sans-serif`;
     ctx.textBaseline = "bottom";
+    ctx.textAlign = "left";
     ctx.setLineDash([2 * devicePixelRatio, 3 * devicePixelRatio]);
     for (const leg of this.data.legs) this.#drawLeg(ctx, bbox, leg);
     ctx.restore();
@@ -129,21 +131,27 @@ export class Chart {
 
   #drawLimits() {
     const { ctx, bbox } = this.plot;
+    const { limits, cautions } = this.data;
     ctx.save();
     ctx.lineWidth = devicePixelRatio;
+    ctx.font = `${12 * devicePixelRatio}px system-ui, sans-serif`;
+    ctx.textAlign = "right";
     for (const { name } of circuits) {
+      const lower = limits[name] < Math.max(limits.coolant, limits.oil);
       ctx.strokeStyle = ctx.fillStyle = colour(name);
-      this.#level(ctx, bbox, this.data.limits[name], [10, 3, 2, 3]);
-      this.#level(ctx, bbox, this.data.cautions[name], [2, 4]);
+      ctx.textBaseline = lower ? "top" : "bottom";
+      this.#level(ctx, bbox, cautions[name], [2, 4]);
+      const y = this.#level(ctx, bbox, limits[name], [10, 3, 2, 3]);
+      ctx.fillText(`${name} limit`, bbox.left + bbox.width - 4 * devicePixelRatio, y);
     }
     ctx.restore();
   }
 
   #level(ctx, bbox, value, dash) {
-    if (value === undefined || value === null) return;
     const y = this.plot.valToPos(value, "y", true);
     ctx.setLineDash(dash.map((length) => length * devicePixelRatio));
     stroke(ctx, bbox.left, y, bbox.left + bbox.width, y);
+    return y;
   }
 
   #key(event) {

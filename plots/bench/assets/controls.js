@@ -149,11 +149,19 @@ export class Controls {
     for (const box of all("input[data-change]", this.place)) box.checked = made.has(keyOf(box.dataset));
     for (const control of all(".control", this.place)) this.#mark(control, made);
     const refused = [...this.refused.values()];
-    const items = [...edits.map((edit) => changedItem(edit)), ...refused.map(({ edit, text }) => changedItem(edit, text))];
+    const other = refused.find(({ edit }) => edit.path === one("#other-path").value.trim() && !this.#has(edit));
+    showFault(one("#other-fault"), one("#other-value"), other?.text);
+    const items = edits.map((edit) => changedItem(edit));
+    for (const { edit, text } of refused) {
+      items.push(changedItem(edit, this.#has(edit) || edit === other?.edit ? "not accepted" : text));
+    }
     one("#changed").replaceChildren(...items);
     one("#changed-none").hidden = items.length > 0;
-    const other = refused.find(({ edit }) => edit.path === one("#other-path").value.trim());
-    showFault(one("#other-fault"), one("#other-value"), other?.text);
+  }
+
+  /** There is a control of its own for what an edit changes. */
+  #has(edit) {
+    return all(".control", this.place).some((control) => keyOf(editOf(control)) === keyOf(edit));
   }
 
   /** Shows the controls of a case in place of those of other cases. */

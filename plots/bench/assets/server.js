@@ -137,7 +137,7 @@ async function faultsOrRefusal(response) {
 
 function nameIn(response) {
   const head = response.headers.get("Content-Disposition") ?? "";
-  return /filename="([^"]+)"/.exec(head)?.[1] ?? "scenario.yaml";
+  return /filename="?([^";]+)/.exec(head)?.[1] ?? "scenario.yaml";
 }
 
 /** Hands a text to the browser as a file to keep. */
