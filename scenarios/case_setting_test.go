@@ -230,6 +230,7 @@ func drawText(rt *rapid.T, sc *Scenario, p Param) string {
 // TestWithCaseSettingsRandom holds that each case is that of EffectiveCases with
 // the settings that hold in it.
 func TestWithCaseSettingsRandom(t *testing.T) {
+	fewer(t, "40")
 	bases := everyBuiltin(t)
 	accepted, refused := 0, 0
 	rapid.Check(t, func(rt *rapid.T) {

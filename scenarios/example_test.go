@@ -2,6 +2,7 @@ package scenarios_test
 
 import (
 	"fmt"
+	"strings"
 
 	"hotclimb/scenarios"
 )
@@ -59,4 +60,26 @@ func ExampleScenario_With() {
 	}
 	// Output:
 	// oil.maximum: 250 has no unit; temperature takes degF, degC, K
+}
+
+// Rewrite changes the lines that are concerned, and nothing else.
+func ExampleRewrite() {
+	file := scenarios.Starter()
+	changed, err := scenarios.Rewrite(file, []scenarios.CaseSetting{
+		{Setting: scenarios.Setting{Path: "inlets.cheek.area", Text: "15 in^2"}},
+		{Setting: scenarios.Setting{Path: "day.temperature", Text: "104 degF"}},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for line := range strings.Lines(string(changed)) {
+		if !strings.Contains(string(file), line) {
+			fmt.Print(line)
+		}
+	}
+	// Output:
+	//     area: 15 in^2
+	//     # diameter: 4 in
+	//   temperature: 104 degF           # or isa_offset: 20 K, or hot_day: part_23
 }

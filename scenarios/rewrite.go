@@ -58,7 +58,10 @@ func (sc *Scenario) rewritten(file []byte, s *settled, inSections []Setting) ([]
 	if err := d.flush(); err != nil {
 		return nil, err
 	}
-	return d.text, sc.compare(d.text, s)
+	if err := sc.compare(d.text, s); err != nil {
+		return nil, err
+	}
+	return d.text, nil
 }
 
 // errDiffers is the error of a file whose form is beyond Rewrite.

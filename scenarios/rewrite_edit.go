@@ -22,6 +22,9 @@ func (d *draft) exchange(mapping *yaml.Node, key, pair string) error {
 	case flow(mapping):
 		return d.apply(old)
 	}
+	if before := d.text[d.lineStart(mapping.Content[i]):old.from]; len(bytes.Trim(before, " -")) > 0 {
+		return errDiffers // a ? before the key
+	}
 	old.to = d.lineEnd(old.to)
 	if pair != "" {
 		old.text += d.newline + indent(mapping.Column)
