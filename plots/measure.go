@@ -47,6 +47,7 @@ var (
 	AirFlow     = Measure{UnitOf[scenarios.MassFlow]("lb/min", "lb/min", 1), UnitOf[scenarios.MassFlow]("kg/s", "kg/s", 3)}
 	Mass        = Measure{UnitOf[scenarios.Mass]("lb", "lb", 1), UnitOf[scenarios.Mass]("kg", "kg", 2)}
 	Force       = Measure{Unit{"lb", 1 / poundForce, 0, 1}, Unit{"N", 1, 0, 0}}
+	Pressure    = Measure{UnitOf[scenarios.Pressure]("inH2O", "inH2O", 2), UnitOf[scenarios.Pressure]("Pa", "Pa", 0)}
 	Opening     = Measure{UnitOf[scenarios.Area]("in²", "in^2", 1), UnitOf[scenarios.Area]("cm²", "cm^2", 0)}
 )
 

@@ -1,6 +1,8 @@
 package plots
 
 import (
+	"cmp"
+
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )
@@ -11,6 +13,7 @@ type sheet struct {
 	heading string
 	intro   string
 	key     []keyEntry
+	width   vg.Length // of the page; 0: pageWidth
 	height  vg.Length // of the body
 	body    func(c draw.Canvas, area vg.Rectangle)
 	caption Caption
@@ -26,7 +29,8 @@ const (
 
 // figure lays the sheet out; about says in words what it shows.
 func (s *sheet) figure(about string) *Figure {
-	room := pageWidth - 2*margin
+	width := cmp.Or(s.width, pageWidth)
+	room := width - 2*margin
 	intro := breakText(s.intro, words{size: textSize}, room, introLines)
 	rows := keyRows(s.key, room)
 	foot := s.caption.lines(room)
@@ -56,5 +60,5 @@ func (s *sheet) figure(about string) *Figure {
 			write(c, vg.Point{X: margin, Y: margin + 2 + vg.Length(len(foot)-1-i)*rowHeight}, line)
 		}
 	}
-	return &Figure{title: s.heading, about: about, width: pageWidth, height: height, paint: paint, data: s.data}
+	return &Figure{title: s.heading, about: about, width: width, height: height, paint: paint, data: s.data}
 }

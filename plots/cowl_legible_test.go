@@ -1,0 +1,120 @@
+package plots
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"hotclimb/sim"
+	"hotclimb/sim/airpath"
+)
+
+// anyCowl draws a plant of any layout that the air can have, and a result with
+// numbers of any size.
+func anyCowl(t *rapid.T) (*sim.Plant, *sim.Result) {
+	p, res := &sim.Plant{}, &sim.Result{}
+	number := func(label string, size float64) float64 {
+		return size * rapid.SampledFrom([]float64{0, 1e-9, 0.01, 0.3, 1, 1, 1, -0.2, -1, 40}).Draw(t, label)
+	}
+	places := rapid.IntRange(1, 7).Draw(t, "places")
+	for j := range places {
+		name := anyName(t, "place")
+		p.Air.Places = append(p.Air.Places, airpath.Place{Name: name})
+		res.Air.Places = append(res.Air.Places, sim.PlaceState{Name: name, Pressure: number("Pa", 300), Temperature: number("degC", 60), Heat: number("W", 3000), Skin: number("W", 300)})
+		if rapid.Bool().Draw(t, fmt.Sprint("inlet ", j)) || j == 0 {
+			p.Air.Branches = append(p.Air.Branches, airpath.Branch{Name: name, From: airpath.Outside, To: j, Inlet: &airpath.Inlet{}})
+		}
+		for range rapid.IntRange(0, 2).Draw(t, "exits") {
+			p.Air.Branches = append(p.Air.Branches, airpath.Branch{Name: anyName(t, "exit"), From: j, To: airpath.Outside, Exit: &airpath.Exit{}})
+		}
+	}
+	for range rapid.IntRange(0, 9).Draw(t, "inner") {
+		from, to := rapid.IntRange(0, places-1).Draw(t, "from"), rapid.IntRange(airpath.Outside, places-1).Draw(t, "to")
+		if from == to {
+			continue
+		}
+		b := airpath.Branch{Name: anyName(t, "branch"), From: from, To: to}
+		if to != airpath.Outside && rapid.Bool().Draw(t, "core") {
+			b.Core = &airpath.Core{}
+			p.Exchangers = append(p.Exchangers, sim.Exchanger{Name: b.Name, Oil: rapid.Bool().Draw(t, "oil"), Branch: len(p.Air.Branches)})
+		} else {
+			b.Gap = &airpath.Gap{}
+		}
+		p.Air.Branches = append(p.Air.Branches, b)
+	}
+	if rapid.Bool().Draw(t, "plate") {
+		p.Exchangers = append(p.Exchangers, sim.Exchanger{Name: anyName(t, "plate"), Oil: true, Branch: sim.NoBranch})
+	}
+	for _, b := range p.Air.Branches {
+		res.Air.Branches = append(res.Air.Branches, sim.BranchState{Name: b.Name, From: b.From, To: b.To, Flow: number("kg/s", 1), In: number("degC", 40), Out: number("degC", 90)})
+	}
+	for _, e := range p.Exchangers {
+		res.Exchangers = append(res.Exchangers, sim.ExchangerState{Name: e.Name, Heat: number("W", 50e3)})
+	}
+	if n := len(p.Exchangers); n > 0 && p.Exchangers[0].Branch != sim.NoBranch {
+		p.Spray = &sim.Spray{}
+	}
+	res.Worst = sim.Snapshot{Time: number("s", 1000), Altitude: number("m", 3000), Outside: number("degC", 30), TrueAirspeed: number("m/s", 40), Power: number("W", 1e5), IntoCoolant: number("W", 8e4), IntoOil: number("W", 2e4)}
+	return p, res
+}
+
+func TestCowlIsLegible(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		plant, res := anyCowl(t)
+		u := Units(rapid.IntRange(0, 1).Draw(t, "units"))
+		f, err := Cowl(plant, res, u, Caption{Title: "A title"})
+		if err != nil {
+			t.Fatal(err)
+		}
+		checkLegible(t, "cowl", f)
+		checkCards(t, plant, res, u)
+	})
+}
+
+// checkCards: every opening, core and place has one card, no card lies on
+// another or beyond the drawing, and bands lead to the right.
+func checkCards(t *rapid.T, plant *sim.Plant, res *sim.Result, u Units) {
+	l := newCowling(plant, res, u).layOut()
+	places, branches := make([]int, len(plant.Air.Places)), make([]int, len(plant.Air.Branches))
+	for i := range l.g.nodes {
+		n := &l.g.nodes[i]
+		if n.place != none {
+			places[n.place]++
+		}
+		if n.branch != none {
+			branches[n.branch]++
+		}
+		if k := l.g.columns[n.column]; k[n.rank] != i {
+			t.Fatalf("node %d is not where it says", i)
+		}
+		if top := n.depth - n.above; top < -1e-6 || n.depth+n.below > l.deep+1e-6 {
+			t.Errorf("node %d reaches from %g to %g of %g", i, top, n.depth+n.below, l.deep)
+		}
+		if n.rank > 0 {
+			if o := &l.g.nodes[l.g.columns[n.column][n.rank-1]]; o.depth+o.below > n.depth-n.above+1e-6 {
+				t.Errorf("nodes %d and the one above overlap", i)
+			}
+		}
+	}
+	for j, count := range append(places, branches...) {
+		if count != 1 {
+			t.Errorf("number %d of places and branches has %d cards", j, count)
+		}
+	}
+	for _, b := range l.g.bands {
+		if b.from >= 0 && b.to >= 0 && l.g.nodes[b.to].column-l.g.nodes[b.from].column != map[bool]int{true: 0, false: 1}[b.beside] {
+			t.Errorf("a band leads from column %d to %d", l.g.nodes[b.from].column, l.g.nodes[b.to].column)
+		}
+		if math.IsNaN(float64(b.width)) || b.width < leastBand {
+			t.Errorf("a band is %g wide", b.width)
+		}
+	}
+	for k, p := range l.heat {
+		if n := &l.g.nodes[p.node]; p.x >= l.left[n.column] || p.x <= l.engine {
+			t.Errorf("pipe %d is at %g: the engine ends at %g, its column begins at %g", k, p.x, l.engine, l.left[n.column])
+		}
+	}
+}
