@@ -14,6 +14,9 @@ import (
 // The demo that is flown without a FILE.
 const demo = "tug"
 
+// usualSeed is that of random draws unless said otherwise.
+const usualSeed = 1
+
 // common are the flags that every command on a scenario has.
 type common struct {
 	set        []string
@@ -41,13 +44,17 @@ func (c *common) workersFlag(cmd *cobra.Command) {
 	cmd.Flags().IntVar(&c.workers, "workers", runtime.GOMAXPROCS(0), "compute `N` flights at a time")
 }
 
+// caseFlag adds the flag that chooses cases.
+func (c *common) caseFlag(cmd *cobra.Command) {
+	cmd.Flags().StringArrayVar(&c.cases, "case", nil, "only the case of this `NAME` (repeatable)")
+}
+
 // scenarioFlags adds the flags that say what is looked at.
 func (c *common) scenarioFlags(cmd *cobra.Command) {
 	c.changeFlags(cmd)
-	f := cmd.Flags()
-	f.StringArrayVar(&c.cases, "case", nil, "only the case of this `NAME` (repeatable)")
+	c.caseFlag(cmd)
 	c.format = choice{"text", []string{"text", "json", "csv"}}
-	f.Var(&c.format, "format", "print the result as `WORD`: text, json or csv")
+	cmd.Flags().Var(&c.format, "format", "print the result as `WORD`: text, json or csv")
 }
 
 // studyFlags adds the flags that say how it is computed.
@@ -55,7 +62,7 @@ func (c *common) studyFlags(cmd *cobra.Command) {
 	f := cmd.Flags()
 	f.Var((*folder)(&c.out), "out", "also write tables, charts and the scenario into the folder `DIR`")
 	c.workersFlag(cmd)
-	f.Uint64Var(&c.seed, "seed", 1, "seed `N` of random draws, for studies that draw any")
+	f.Uint64Var(&c.seed, "seed", usualSeed, "seed `N` of random draws, for studies that draw any")
 	f.BoolVar(&c.noProgress, "no-progress", false, "show no progress")
 }
 

@@ -23,6 +23,9 @@ type compareFlags struct {
 	level    float64
 }
 
+// usualLevel is the probability that all intervals hold, unless said otherwise.
+const usualLevel = 0.95
+
 // recordsDemo is the built-in scenario that has flight records.
 const recordsDemo = "rotary"
 
@@ -60,7 +63,7 @@ gauges; repeats correct that.`,
 	s := cmd.Flags()
 	s.StringVar(&f.baseline, "baseline", "", "compare with the configuration of the flight record `NAME`")
 	s.StringVar(&f.scatter, "scatter", "", "flights scatter by this `DIFFERENCE`, one standard deviation, as 2 ddegF or 1 K (2 ddegF)")
-	s.Float64Var(&f.level, "level", 0.95, "`PROBABILITY` that all intervals hold")
+	s.Float64Var(&f.level, "level", usualLevel, "`PROBABILITY` that all intervals hold")
 	f.studyFlags(cmd)
 	return cmd
 }

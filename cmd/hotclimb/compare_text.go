@@ -25,21 +25,7 @@ func (o *comparison) writeText(w io.Writer, s *screen) error {
 	p := &comparePage{&page{screen: s, units: o.units}, o}
 	p.line("%s", p.paint(bold, o.scenario.Title))
 	p.line("")
-	p.note(fmt.Sprintf("Flights brought to %s, and compared with %s:", p.where(), flightsOf(&o.list[0])))
-	ahead := false
-	for i := range o.Differences {
-		d := &o.Differences[i]
-		p.line("")
-		p.line("%s", p.paint(bold, "Was it "+p.configuration(&o.list[i+1])+"?"))
-		for c, v := range d.Circuits {
-			if v == nil {
-				p.note(fmt.Sprintf("Not known: no %s to compare.", circuitNames[c]))
-				continue
-			}
-			p.difference(circuitNames[c], v)
-			ahead = ahead || !v.Real
-		}
-	}
+	ahead := p.answers()
 	p.brought()
 	p.foundations()
 	p.line("")
@@ -51,6 +37,26 @@ func (o *comparison) writeText(w io.Writer, s *screen) error {
 	}
 	_, err := w.Write(p.Bytes())
 	return err
+}
+
+// answers adds what each configuration changed, and says whether more flights are
+// needed to tell.
+func (p *comparePage) answers() (ahead bool) {
+	p.note(fmt.Sprintf("Flights brought to %s, and compared with %s:", p.where(), flightsOf(&p.list[0])))
+	for i := range p.Differences {
+		d := &p.Differences[i]
+		p.line("")
+		p.headline("Was it " + p.configuration(&p.list[i+1]) + "?")
+		for c, v := range d.Circuits {
+			if v == nil {
+				p.note(fmt.Sprintf("Not known: no %s to compare.", circuitNames[c]))
+				continue
+			}
+			p.difference(circuitNames[c], v)
+			ahead = ahead || !v.Real
+		}
+	}
+	return ahead
 }
 
 // where names the reference.
@@ -170,7 +176,7 @@ func (p *comparePage) remarks() {
 		}
 	}
 	for _, text := range texts {
-		p.note(p.paint(yellow, "mind:") + " " + strings.Join(flights[text], ", ") + ": " + text + ".")
+		p.beware(strings.Join(flights[text], ", ") + ": " + text + ".")
 	}
 }
 

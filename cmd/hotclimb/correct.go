@@ -21,8 +21,11 @@ type correctFlags struct {
 	draws   int
 }
 
+// usualRule is the word of the rule that is taken unless said otherwise.
+const usualRule = "part_23"
+
 // ruleWords are the rules by their words.
-var ruleWords = map[string]calibrate.Rule{"part_23": calibrate.Part23, "cs_22": calibrate.CS22}
+var ruleWords = map[string]calibrate.Rule{usualRule: calibrate.Part23, "cs_22": calibrate.CS22}
 
 func (p *program) correctCommand() *cobra.Command {
 	var f correctFlags
@@ -57,7 +60,7 @@ records are the section tests; --log reads one that it does not have.`,
 	f.scenarioFlags(cmd)
 	f.add(cmd)
 	s := cmd.Flags()
-	f.rule = choice{"part_23", []string{"part_23", "cs_22"}}
+	f.rule = choice{usualRule, []string{usualRule, "cs_22"}}
 	s.Var(&f.rule, "rule", "correct to the hot day of this `RULE`: part_23 or cs_22")
 	s.StringVar(&f.outside, "outside-doubt", "", "doubt of the outside air, a `DIFFERENCE` as 1 K or 2 ddegF (1 K)")
 	s.IntVar(&f.draws, "draws", calibrate.DefaultDraws, "draw the doubtful numbers `N` times")

@@ -56,7 +56,7 @@ func (p *page) corrected(c *calibrate.Corrected) {
 	if date := c.Record.Test.Date; date != "" {
 		title += " - " + date
 	}
-	p.line("%s", p.paint(bold, title))
+	p.headline(title)
 	if notes := c.Record.Test.Notes; notes != "" {
 		p.note(notes)
 	}
@@ -71,7 +71,7 @@ func (p *page) corrected(c *calibrate.Corrected) {
 		p.segment(&c.Segments[i])
 	}
 	for _, text := range c.Remarks {
-		p.note(p.paint(yellow, "mind:") + " " + text + ".")
+		p.beware(text + ".")
 	}
 }
 
@@ -107,7 +107,7 @@ func (p *page) segment(s *calibrate.CorrectedSegment) {
 		p.note(text)
 	}
 	for _, text := range s.Remarks {
-		p.note(p.paint(yellow, "mind:") + " " + text + ".")
+		p.beware(text + ".")
 	}
 }
 

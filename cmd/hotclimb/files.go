@@ -63,6 +63,12 @@ func images(name string, figure *plots.Figure) []outFile {
 	return []outFile{{name + ".svg", figure.WriteSVG}, {name + ".png", figure.WritePNG}}
 }
 
+// drawn is a chart and what its files are called.
+type drawn struct {
+	name string
+	*plots.Figure
+}
+
 // writeFiles writes the outcome into a folder: for each case its time history
 // and its chart, the scenario as it was run, and, last, the result.
 func (o *outcome) writeFiles(dir string, workers int) error {
@@ -84,11 +90,20 @@ func (o *outcome) writeFiles(dir string, workers int) error {
 	return writeAll(dir, append(logsOf(o.scenario), asRun(o.scenario), outFile{"result.json", o.writeJSON}))
 }
 
-// writeCase writes CASE.csv, CASE.svg, CASE.png and, of its doubt, CASE.doubt.csv.
-func (o *outcome) writeCase(dir string, f *flown) error {
+// history draws a case over time.
+func (o *outcome) history(f *flown) (*plots.Figure, error) {
 	figure, err := plots.History(f.result, o.units, o.caption(cmp.Or(f.title, o.scenario.Title), f.name), f.bands()...)
 	if err != nil {
-		return fmt.Errorf("case %s: the chart cannot be drawn: %w", f.name, err)
+		return nil, fmt.Errorf("case %s: the chart cannot be drawn: %w", f.name, err)
+	}
+	return figure, nil
+}
+
+// writeCase writes CASE.csv, CASE.svg, CASE.png and, of its doubt, CASE.doubt.csv.
+func (o *outcome) writeCase(dir string, f *flown) error {
+	figure, err := o.history(f)
+	if err != nil {
+		return err
 	}
 	history := outFile{f.name + ".csv", func(w io.Writer) error { return plots.CSV(w, f.result.Trajectory) }}
 	files := append([]outFile{history}, images(f.name, figure)...)

@@ -8,7 +8,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -67,7 +66,9 @@ func (z *fitted) writeAll(dir, overlay string) error {
 	if err != nil {
 		return err
 	}
-	files = append(files, charts...)
+	for _, c := range charts {
+		files = append(files, images(c.name, c.Figure)...)
+	}
 	files = append(files, outFile{fittedName, z.writeOverlay}, outFile{"fit_readings.csv", z.writeReadings},
 		outFile{"fit.csv", z.writeCSV}, outFile{"fit.json", z.writeJSON})
 	return writeAll(dir, files)
@@ -126,7 +127,7 @@ func (z *fitted) readingCount() int {
 }
 
 // charts draws model against readings, what is left between them, and the numbers.
-func (z *fitted) charts() ([]outFile, error) {
+func (z *fitted) charts() ([]drawn, error) {
 	var names []string
 	for _, r := range z.set.records {
 		names = append(names, r.Name)
@@ -144,7 +145,7 @@ func (z *fitted) charts() ([]outFile, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the chart of the numbers cannot be drawn: %w", err)
 	}
-	return slices.Concat(images("fit_parity", parity), images("fit_residuals", residuals), images("fit_numbers", numbers)), nil
+	return []drawn{{"fit_parity", parity}, {"fit_residuals", residuals}, {"fit_numbers", numbers}}, nil
 }
 
 // drawn are the records as charts take them.

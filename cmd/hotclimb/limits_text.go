@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
+	"hotclimb/plots"
 	"hotclimb/sim"
 	"hotclimb/sweep"
 	"hotclimb/sweep/optimum"
@@ -16,9 +17,20 @@ import (
 
 // writeText writes the limits for people, as a screen can show them.
 func (o *limitsOutcome) writeText(w io.Writer, s *screen) error {
-	p, t := &page{screen: s, units: o.units}, o.table
+	p := &page{screen: s, units: o.units}
 	p.line("%s", p.paint(bold, o.scenario.Title))
 	p.line("")
+	p.climbLimits(o)
+	p.line("")
+	p.unlimitedMeans()
+	p.cautions(o.table.Spray != nil)
+	_, err := w.Write(p.Bytes())
+	return err
+}
+
+// climbLimits adds all that was found of a climb.
+func (p *page) climbLimits(o *limitsOutcome) {
+	t := o.table
 	title := t.Case
 	if t.Title != "" {
 		title += " - " + t.Title
@@ -38,27 +50,13 @@ func (o *limitsOutcome) writeText(w io.Writer, s *screen) error {
 		p.line("")
 		p.line("  Other cases with a climb (--case): %s", strings.Join(o.others, ", "))
 	}
-	p.line("")
-	p.unlimitedMeans()
-	p.cautions(t.Spray != nil)
-	_, err := w.Write(p.Bytes())
-	return err
 }
 
 // unlimited adds the answer for the climb as filed.
 func (p *page) unlimited(t *optimum.LimitTable) {
-	own, filed := &t.Own, &t.Filed
-	where := fmt.Sprintf("at %s from %s", airspeed.Show(p.units, own.Speed), height.Show(p.units, own.Elevation))
-	switch own.Bound {
-	case optimum.Found:
-		p.item("UNLIMITED UP TO %s %s; then %s", p.paint(bold, temperature.Show(p.units, own.Temperature)), where, limiter(own.By))
-	case optimum.Hotter:
-		p.item("UNLIMITED %s: no limit up to %s", where, temperature.Show(p.units, own.Temperature))
-	case optimum.Colder:
-		p.item("NEVER UNLIMITED %s: %s even at %s", where, limiter(own.By), temperature.Show(p.units, own.Temperature))
-	default:
-		p.item("NO CLIMB %s: %s", where, own.Trouble)
-	}
+	filed := &t.Filed
+	head, at, rest := ceilingWords(p.units, &t.Own)
+	p.item("%s%s", strings.ToUpper(head), p.paint(bold, at)+rest)
 	if t.Spray != nil {
 		p.item("That is without spray, of which more below.")
 	}
@@ -73,6 +71,22 @@ func (p *page) unlimited(t *optimum.LimitTable) {
 	colours := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
 	p.item("On the day of the file, %s, as filed: %s, margin %s (%s)", temperature.Show(p.units, filed.Temperature),
 		p.paint(colours[filed.Status], strings.ToUpper(string(filed.Status))), difference.Show(p.units, filed.Margin), filed.By)
+}
+
+// ceilingWords are up to which temperature a climb is unlimited, in three parts: the
+// words before the temperature, the temperature and the rest.
+func ceilingWords(u plots.Units, l *optimum.LimitRow) (head, at, rest string) {
+	degrees := temperature.Show(u, l.Temperature)
+	where := fmt.Sprintf(" at %s from %s", airspeed.Show(u, l.Speed), height.Show(u, l.Elevation))
+	switch l.Bound {
+	case optimum.Found:
+		return "unlimited up to ", degrees, where + "; then " + limiter(l.By)
+	case optimum.Hotter:
+		return "unlimited", "", where + ": no limit up to " + degrees
+	case optimum.Colder:
+		return "never unlimited", "", where + ": " + limiter(l.By) + " even at " + degrees
+	}
+	return "no climb", "", where + ": " + l.Trouble
 }
 
 // unlimitedMeans says what is meant by that.

@@ -13,6 +13,9 @@ type ranking struct {
 	origin
 }
 
+// pairedChanges is how many of the best changes are paired unless said otherwise.
+const pairedChanges = 4
+
 func (p *program) rankCommand() *cobra.Command {
 	var c common
 	pairs, noTenths := 0, false
@@ -42,7 +45,7 @@ them; its weight is flown with.`,
 	c.scenarioFlags(cmd)
 	c.studyFlags(cmd)
 	f := cmd.Flags()
-	f.IntVar(&pairs, "pairs", 4, "pair the best `N` changes; 0 for none")
+	f.IntVar(&pairs, "pairs", pairedChanges, "pair the best `N` changes; 0 for none")
 	f.BoolVar(&noTenths, "no-tenths", false, "move no numbers by a tenth")
 	return cmd
 }

@@ -7,27 +7,36 @@ import (
 	"hotclimb/sweep"
 )
 
+// Charts of a ranking.
+const (
+	rankChanges = "rank_changes"
+	rankTenths  = "rank_tenths"
+)
+
 // writeFiles writes the ranking into a folder: the charts, the scenario as it
 // was run, the table and the result.
 func (k *ranking) writeFiles(dir string) error {
-	files, err := k.charts()
+	charts, err := k.charts()
 	if err != nil {
 		return err
 	}
-	files = append(files, logsOf(k.scenario)...)
+	files := logsOf(k.scenario)
+	for _, c := range charts {
+		files = append(files, images(c.name, c.Figure)...)
+	}
 	return writeAll(dir, append(files, asRun(k.scenario), outFile{"rank.csv", k.writeCSV}, outFile{"rank.json", k.writeJSON}))
 }
 
 // charts are the gains of the changes and of the numbers, as far as there are
 // any.
-func (k *ranking) charts() ([]outFile, error) {
-	var files []outFile
+func (k *ranking) charts() ([]drawn, error) {
+	var charts []drawn
 	for _, chart := range []struct {
 		name, title string
 		gains       []plots.Gain
 	}{
-		{"rank_changes", "Gain of margin by single changes", k.changeGains()},
-		{"rank_tenths", "Gain of margin by numbers moved a tenth, the better way of each", k.tenthGains()},
+		{rankChanges, "Gain of margin by single changes", k.changeGains()},
+		{rankTenths, "Gain of margin by numbers moved a tenth, the better way of each", k.tenthGains()},
 	} {
 		if len(chart.gains) == 0 {
 			continue
@@ -36,9 +45,9 @@ func (k *ranking) charts() ([]outFile, error) {
 		if err != nil {
 			return nil, fmt.Errorf("the chart %s cannot be drawn: %w", chart.name, err)
 		}
-		files = append(files, images(chart.name, figure)...)
+		charts = append(charts, drawn{chart.name, figure})
 	}
-	return files, nil
+	return charts, nil
 }
 
 func (k *ranking) changeGains() []plots.Gain {

@@ -15,14 +15,14 @@ func (p *rankPage) verdict() {
 	}
 	v := p.Verdict()
 	p.line("")
-	p.line("%s", p.paint(bold, "In short"))
+	p.headline("In short")
 	for _, sentence := range p.best(v) {
 		p.note(sentence)
 	}
 	p.bestFor(v)
 	for i := range p.Changes {
 		for _, sentence := range p.mind(&p.Changes[i]) {
-			p.note(p.paint(yellow, "mind:") + " " + sentence)
+			p.beware(sentence)
 		}
 	}
 }
@@ -34,12 +34,8 @@ func (k *ranking) best(v sweep.Verdict) []string {
 		return append(list, k.bestPair(-1)...)
 	}
 	s := &k.Changes[v.Best]
-	title := ""
-	if s.Change.Title != "" {
-		title = " (" + s.Change.Title + ")"
-	}
-	list := []string{fmt.Sprintf("The best single change is %s%s: the least margin goes from %s to %s.",
-		s.Change.Name, title, k.least(&k.Base), k.least(&s.Stand))}
+	list := []string{fmt.Sprintf("The best single change is %s: the least margin goes from %s to %s.",
+		k.inFull(v.Best), k.least(&k.Base), k.least(&s.Stand))}
 	if t := k.limitMoved(&s.Effect); t != "" {
 		list = append(list, t)
 	}

@@ -27,13 +27,16 @@ func (z *sized) writeFiles(dir string) error {
 	if z.Fits {
 		files = append(files, outFile{overlayName, z.writeOverlay})
 	}
-	for _, name := range []string{"contour", "trade"} {
+	for _, name := range sizeCharts {
 		if f := charts[name]; f != nil {
 			files = append(files, images("size_"+name, f)...)
 		}
 	}
 	return writeAll(dir, append(files, outFile{"size.csv", z.writeCSV}, outFile{"size.json", z.writeJSON}))
 }
+
+// sizeCharts are the charts that there may be.
+var sizeCharts = []string{"contour", "trade"}
 
 // charts draws what there is to draw.
 func (z *sized) charts() (map[string]*plots.Figure, error) {

@@ -25,24 +25,29 @@ func (z *sized) writeText(w io.Writer, s *screen) error {
 	p := &sizePage{&page{screen: s, units: z.units}, z}
 	p.line("%s", p.paint(bold, z.scenario.Title))
 	p.line("")
-	p.verdict()
-	p.sizes()
-	p.line("")
-	p.margins()
-	p.chances()
-	if z.Fits {
-		p.prices()
-		p.confirmed()
-	} else {
-		p.broken()
-		p.cures()
-	}
+	p.answers()
 	p.front()
 	p.searched()
 	p.line("")
 	p.cautions(z.sprays())
 	_, err := w.Write(p.Bytes())
 	return err
+}
+
+// answers adds what was found and what decides it.
+func (p *sizePage) answers() {
+	p.verdict()
+	p.sizes()
+	p.line("")
+	p.margins()
+	p.chances()
+	if p.Fits {
+		p.prices()
+		p.confirmed()
+	} else {
+		p.broken()
+		p.cures()
+	}
 }
 
 // sprays says that water is sprayed, or that this is a cure.

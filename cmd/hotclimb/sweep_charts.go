@@ -19,22 +19,47 @@ const (
 // writeCharts draws the charts of a grid that was flown whole: both margins
 // along each number and, when there are several, over the first two.
 func (s *swept) writeCharts() error {
-	if s.manifest.Design != sweep.GridDesign || s.manifest.Shard != nil {
-		return nil
-	}
-	c := newCutter(s)
-	if len(c.cuts) == 0 {
+	c := s.cutter()
+	if c == nil {
 		return nil
 	}
 	if err := s.eachRow(c.take); err != nil {
 		return err
 	}
+	charts, err := s.charts(c)
+	if err != nil {
+		return err
+	}
+	for _, k := range charts {
+		if err := writeAll(s.folder, images(k.name, k.Figure)); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// cutter takes the rows that charts need; nil when there is nothing to draw.
+func (s *swept) cutter() *cutter {
+	if s.manifest.Design != sweep.GridDesign || s.manifest.Shard != nil {
+		return nil
+	}
+	if c := newCutter(s); len(c.cuts) > 0 {
+		return c
+	}
+	return nil
+}
+
+// charts draws what the rows come to.
+func (s *swept) charts(c *cutter) ([]drawn, error) {
+	var charts []drawn
 	var curves []plots.SensitivityCurve
 	for _, k := range c.cuts {
 		if k.y != nil {
-			if err := s.writeContour(c, k); err != nil {
-				return err
+			figure, err := s.contour(c, k)
+			if err != nil {
+				return nil, undrawn(contourChart, err)
 			}
+			charts = append(charts, drawn{contourChart, figure})
 			continue
 		}
 		curve := plots.SensitivityCurve{
@@ -51,11 +76,19 @@ func (s *swept) writeCharts() error {
 		moved = []int{c.cuts[0].x.factor}
 	}
 	figure, err := plots.Sensitivity(curves, s.units, s.chartCaption(c, moved...))
-	return s.writeFigure(sensitivityChart, figure, err)
+	if err != nil {
+		return nil, undrawn(sensitivityChart, err)
+	}
+	return slices.Insert(charts, 0, drawn{sensitivityChart, figure}), nil
 }
 
-// writeContour draws both margins over two numbers.
-func (s *swept) writeContour(c *cutter, k *cut) error {
+// undrawn says which chart failed.
+func undrawn(name string, err error) error {
+	return fmt.Errorf("the chart %s cannot be drawn: %w", name, err)
+}
+
+// contour draws both margins over two numbers.
+func (s *swept) contour(c *cutter, k *cut) (*plots.Figure, error) {
 	d := plots.ContourData{
 		X: s.axis(k.x), Y: s.axis(k.y), Coolant: k.margins[sweep.Coolant], Oil: k.margins[sweep.Oil],
 	}
@@ -65,8 +98,7 @@ func (s *swept) writeContour(c *cutter, k *cut) error {
 	if x, y := s.present(k.x), s.present(k.y); !math.IsNaN(x) && !math.IsNaN(y) {
 		d.Present = &[2]float64{x, y}
 	}
-	figure, err := plots.Contour(d, s.units, s.chartCaption(c, k.x.factor, k.y.factor))
-	return s.writeFigure(contourChart, figure, err)
+	return plots.Contour(d, s.units, s.chartCaption(c, k.x.factor, k.y.factor))
 }
 
 func (s *swept) axis(x *scale) plots.Axis {
@@ -107,12 +139,4 @@ func (s *swept) chartCaption(c *cutter, moved ...int) plots.Caption {
 		caption.Scenario += " · others at " + strings.Join(held, ", ")
 	}
 	return caption
-}
-
-// writeFigure writes NAME.svg and NAME.png.
-func (s *swept) writeFigure(name string, figure *plots.Figure, err error) error {
-	if err != nil {
-		return fmt.Errorf("the chart %s cannot be drawn: %w", name, err)
-	}
-	return writeAll(s.folder, images(name, figure))
 }

@@ -20,17 +20,22 @@ func (t *tally) writeText(w io.Writer, s *screen) error {
 	p := &page{screen: s, units: t.units}
 	p.line("%s", p.paint(bold, t.scenario.Title))
 	p.swept(t)
+	p.sweptTables(t)
+	p.sweptEnd(t)
+	p.line("")
+	p.cautions(t.sprayed)
+	_, err := w.Write(p.Bytes())
+	return err
+}
+
+// sweptTables adds what the rows come to: all of them, or the best and the worst.
+func (p *page) sweptTables(t *tally) {
 	if t.listed != nil {
 		p.sweptRows(t)
 	} else {
 		p.sweptMarks(t)
 	}
 	p.sweptEffects(t)
-	p.sweptEnd(t)
-	p.line("")
-	p.cautions(t.sprayed)
-	_, err := w.Write(p.Bytes())
-	return err
 }
 
 // letter stands for a factor in tables.

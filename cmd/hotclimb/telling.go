@@ -45,6 +45,12 @@ func (t *telling) end() {
 	t.lines, t.items = nil, nil
 }
 
+// add takes a block as it is.
+func (t *telling) add(b report.Block) {
+	t.end()
+	t.blocks = append(t.blocks, b)
+}
+
 // line takes a line of a paragraph; an empty one ends it.
 func (t *telling) line(text string) {
 	text = unbroken(text)
@@ -98,7 +104,7 @@ func (t *telling) table(words int, header table.Row, rows []table.Row) {
 			n.Header = append(n.Header, "")
 		}
 	}
-	t.blocks = append(t.blocks, report.Numbers(n))
+	t.add(report.Numbers(n))
 }
 
 // headers are those of a table, each on one line. One that leaves its first line to

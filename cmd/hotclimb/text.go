@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"hotclimb/plots"
+	"hotclimb/plots/report"
 	"hotclimb/sim"
 )
 
@@ -28,7 +29,7 @@ func (o *outcome) writeText(w io.Writer, s *screen) error {
 	for _, f := range o.cases {
 		p.line("")
 		p.flown(f)
-		spray = spray || f.plant.Spray != nil && f.plant.Spray.Rate > 0
+		spray = spray || f.sprays()
 	}
 	p.sources(o.doubt)
 	p.line("")
@@ -45,6 +46,24 @@ func (p *page) line(format string, args ...any) {
 		return
 	}
 	p.WriteString(strings.TrimRight(text, " ") + "\n")
+}
+
+// headline adds a line that heads what follows.
+func (p *page) headline(text string) {
+	if p.told != nil {
+		p.told.add(report.Heading(text))
+		return
+	}
+	p.line("%s", p.paint(bold, text))
+}
+
+// beware adds a sentence that the reader must not miss, indented.
+func (p *page) beware(sentence string) {
+	if p.told != nil {
+		p.told.add(report.Note("Mind: " + unbroken(sentence)))
+		return
+	}
+	p.note(p.paint(yellow, "mind:") + " " + sentence)
 }
 
 // item adds an indented line, an item of a list.
@@ -98,8 +117,14 @@ func (p *page) titled(text string) {
 
 // flown adds everything on one case.
 func (p *page) flown(f *flown) {
-	r := f.result
 	p.heading(f)
+	p.flownNumbers(f)
+	p.chart(f.result)
+}
+
+// flownNumbers adds what a case comes to, in tables and lines.
+func (p *page) flownNumbers(f *flown) {
+	r := f.result
 	p.peaks(r)
 	p.line("")
 	p.margins(r)
@@ -110,7 +135,6 @@ func (p *page) flown(f *flown) {
 	p.drag(r)
 	p.change(f)
 	p.events(r.Events)
-	p.chart(r)
 }
 
 // heading names a case and says how it went.
@@ -120,7 +144,12 @@ func (p *page) heading(f *flown) {
 		title += " - " + f.title
 	}
 	status := map[sim.Status]colour{sim.WithinLimits: green, sim.Caution: yellow, sim.OverLimit: red}
-	p.line("%s: %s", p.paint(bold, title), p.paint(status[f.result.Status], strings.ToUpper(string(f.result.Status))))
+	how := strings.ToUpper(string(f.result.Status))
+	if p.told != nil {
+		p.headline(title + ": " + how)
+	} else {
+		p.line("%s: %s", p.paint(bold, title), p.paint(status[f.result.Status], how))
+	}
 	if leg := f.result.Incomplete; leg != "" {
 		p.line("  INCOMPLETE: leg %s did not reach its end, see the warnings", leg)
 	}

@@ -26,22 +26,27 @@ func (o *outcome) warnings() []warning {
 
 // warn prints warnings, each text once, with the names of all its cases.
 func (p *program) warn(list []warning) {
+	for _, text := range told(list) {
+		fmt.Fprintf(p.err, "%s: %s: %s\n", name, p.err.paint(yellow, "warning"), text)
+	}
+}
+
+// told are warnings as sentences, each text once, with the names of all its cases.
+func told(list []warning) []string {
+	var texts []string
 	cases := map[string][]string{}
 	for _, w := range list {
+		if cases[w.text] == nil {
+			texts = append(texts, w.text)
+		}
 		if !slices.Contains(cases[w.text], w.name) {
 			cases[w.text] = append(cases[w.text], w.name)
 		}
 	}
-	for _, w := range list {
-		names, ok := cases[w.text]
-		if !ok {
-			continue
+	for i, text := range texts {
+		if who := strings.Join(cases[text], ", "); who != "" {
+			texts[i] = who + ": " + text
 		}
-		delete(cases, w.text)
-		who := strings.Join(names, ", ")
-		if who != "" {
-			who += ": "
-		}
-		fmt.Fprintf(p.err, "%s: %s: %s%s\n", name, p.err.paint(yellow, "warning"), who, w.text)
 	}
+	return texts
 }
