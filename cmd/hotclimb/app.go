@@ -68,6 +68,7 @@ far both stay from their limits.`,
 		p.fitCommand(),
 		p.compareCommand(),
 		p.nextCommand(),
+		p.reportCommand(),
 	)
 	return root
 }
