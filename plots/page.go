@@ -6,6 +6,7 @@ import (
 	"html"
 	"io"
 	"strings"
+	"unicode/utf8"
 )
 
 // PageStyle is the CSS of pages that show figures and tables: light, dark and
@@ -14,8 +15,9 @@ import (
 //go:embed page.css
 var PageStyle string
 
-// manyColumns is from how many columns on a table is set smaller on paper.
-const manyColumns = 8
+// paperColumns is how many characters of a row go on paper in its usual size:
+// 180 mm of letters 1.8 mm wide.
+const paperColumns = 100
 
 // WriteHTML writes the table as HTML, within a part that scrolls sideways where
 // the page is too narrow for it. The first column heads the rows. Missing cells
@@ -29,7 +31,7 @@ func (t Table) WriteHTML(w io.Writer) error {
 	}
 	var b strings.Builder
 	fmt.Fprintf(&b, "<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"%s\">\n", escaped(t.label()))
-	b.WriteString("<table" + class(len(t.Header) >= manyColumns, "many") + ">\n")
+	b.WriteString("<table" + class(t.columns() > paperColumns, "crowded") + ">\n")
 	if t.Caption != "" {
 		b.WriteString("<caption>" + escaped(t.Caption) + "</caption>\n")
 	}
@@ -61,6 +63,9 @@ func (t Table) writeRow(b *strings.Builder, row []string) {
 		if i < len(row) {
 			text = escaped(row[i])
 		}
+		if i < t.Words {
+			text = breakable(text)
+		}
 		if i == 0 {
 			b.WriteString("<th scope=\"row\"" + class(t.Words == 0, "number") + ">" + text + "</th>")
 			continue
@@ -68,6 +73,31 @@ func (t Table) writeRow(b *strings.Builder, row []string) {
 		b.WriteString("<td" + class(i >= t.Words, "number") + ">" + text + "</td>")
 	}
 	b.WriteString("</tr>\n")
+}
+
+// columns is about how many characters wide a row is: numbers stand on one line,
+// words and headers may be broken.
+func (t Table) columns() int {
+	const gap, brokenWords = 2, 24
+	sum := 0
+	for i, name := range t.Header {
+		width := 0
+		for word := range strings.FieldsSeq(name) {
+			width = max(width, utf8.RuneCountInString(word))
+		}
+		for _, row := range t.Rows {
+			if i >= len(row) {
+				continue
+			}
+			n := utf8.RuneCountInString(row[i])
+			if i < t.Words {
+				n = min(n, brokenWords)
+			}
+			width = max(width, n)
+		}
+		sum += width + gap
+	}
+	return sum
 }
 
 // WriteHTML writes the figure as HTML: its drawing, which scrolls sideways
@@ -96,6 +126,22 @@ func (f *Figure) WriteHTML(w io.Writer) error {
 
 // escaped is text fit for HTML, in an element and within quotes.
 func escaped(text string) string { return html.EscapeString(printable(text)) }
+
+// breakable is escaped text that may go on in a new line after each dot of a
+// path.
+func breakable(text string) string {
+	if !strings.Contains(text, ".") {
+		return text
+	}
+	var b strings.Builder
+	for i, r := range text {
+		b.WriteRune(r)
+		if r == '.' && i+1 < len(text) && 'a' <= text[i+1] && text[i+1] <= 'z' {
+			b.WriteString("<wbr/>")
+		}
+	}
+	return b.String()
+}
 
 // class is the attribute that gives an element a class, if it has it.
 func class(has bool, name string) string {

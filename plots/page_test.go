@@ -76,11 +76,35 @@ func TestTableWithoutWordsOrCaption(t *testing.T) {
 	}
 }
 
-func TestTableOfManyColumnsIsMarked(t *testing.T) {
-	for columns, want := range map[int]bool{7: false, 8: true} {
-		html := tableHTML(t, Table{Header: make([]string, columns)})
-		if got := strings.Contains(html, `<table class="many">`); got != want {
-			t.Errorf("%d columns: marked %v, want %v", columns, got, want)
+func TestTableTooWideForPaperIsMarked(t *testing.T) {
+	row := func(cells int, text string) Table {
+		table := Table{Header: make([]string, cells), Rows: [][]string{make([]string, cells)}}
+		for i := range cells {
+			table.Rows[0][i] = text
+		}
+		return table
+	}
+	words := row(3, strings.Repeat("word ", 20))
+	words.Words = 3
+	headed := row(10, "")
+	for i := range headed.Header {
+		headed.Header[i] = "air through it"
+	}
+	// 10 columns of 8 and 2, 11 of them; words that may be broken; headers that may.
+	for want, tables := range map[bool][]Table{false: {row(10, "12345.78"), words, headed}, true: {row(11, "12345.78"), row(3, words.Rows[0][0])}} {
+		for i, table := range tables {
+			if got := strings.Contains(tableHTML(t, table), `<table class="crowded">`); got != want {
+				t.Errorf("table %d: marked %v, want %v", i, got, want)
+			}
+		}
+	}
+}
+
+func TestPathsMayBeBrokenAfterTheirDots(t *testing.T) {
+	html := tableHTML(t, Table{Words: 1, Header: []string{"a", "b"}, Rows: [][]string{{"exits.aft_ring.area 1.5 in. end.", "x.y"}}})
+	for _, want := range []string{">exits.<wbr/>aft_ring.<wbr/>area 1.5 in. end.</th>", ">x.y</td>"} {
+		if !strings.Contains(html, want) {
+			t.Errorf("no %s in %s", want, html)
 		}
 	}
 }

@@ -61,7 +61,7 @@ func (r *Report) WriteHTML(w io.Writer) error {
 	p := page{Report: r, Style: template.CSS(plots.PageStyle + ownStyle), Mark: mark(r.Status)}
 	hash := []rune(r.Hash)
 	p.Short = string(hash[:min(len(hash), shownHash)])
-	used := anchors{"answer": true, "cautions": true}
+	used := anchors{"answer": true, "contents": true, "cautions": true}
 	for _, s := range r.Sections {
 		if len(s.Blocks) == 0 {
 			continue

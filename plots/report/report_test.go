@@ -131,7 +131,7 @@ func TestHeadingsNestAndTellTheSections(t *testing.T) {
 func TestAnchorsAreUniqueAndLinksArrive(t *testing.T) {
 	r := sample(t)
 	text := []report.Block{report.Text("x")}
-	for _, title := range []string{"Answer", "Cautions", "Cautions", "!?", "Öl & Wasser", "Temperatures"} {
+	for _, title := range []string{"Answer", "Cautions", "Contents", "!?", "Öl & Wasser", "Temperatures"} {
 		r.Sections = append(r.Sections, report.Section{Title: title, Blocks: text})
 	}
 	all := parts(t, written(t, r))
@@ -144,7 +144,7 @@ func TestAnchorsAreUniqueAndLinksArrive(t *testing.T) {
 			ids[id] = true
 		}
 	}
-	for _, id := range []string{"answer", "answer-2", "cautions", "cautions-2", "cautions-3", "part", "öl-wasser", "temperatures-2"} {
+	for _, id := range []string{"answer", "answer-2", "cautions", "cautions-2", "contents", "contents-2", "part", "öl-wasser", "temperatures-2"} {
 		if !ids[id] {
 			t.Errorf("no anchor %q", id)
 		}
@@ -157,7 +157,7 @@ func TestAnchorsAreUniqueAndLinksArrive(t *testing.T) {
 			t.Errorf("the link %q leads nowhere: %v", p.text, err)
 		}
 	}
-	if links != 2+9+1 { // to the answer and the cautions, and the contents
+	if links != 2+9+1+9 { // to the answer and the cautions, the contents, and back to them
 		t.Errorf("%d links", links)
 	}
 }
@@ -168,7 +168,7 @@ func TestAnswerComesFirst(t *testing.T) {
 	last := strings.Index(page, "<body>")
 	for _, text := range []string{
 		"<h1>" + r.Title, `<p class="status over">over limit</p>`, r.Answer[0], r.Answer[1], "prove them by flight test",
-		`<nav class="contents onscreen"`, `<section id="temperatures">`, `<section id="cautions"`, r.Cautions[1],
+		`<nav id="contents" class="contents onscreen"`, `<section id="temperatures">`, `<section id="cautions"`, r.Cautions[1],
 		"Made by hotclimb test from the scenario <code>0123456789ab</code>.",
 	} {
 		next := strings.Index(page[last:], text)
