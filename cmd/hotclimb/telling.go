@@ -73,13 +73,21 @@ func (t *telling) sentence(text string) {
 // one.
 func (t *telling) item(label, text string) {
 	if last := len(t.items) - 1; label == "" && last >= 0 {
-		t.items[last] += " " + unbroken(text)
+		t.items[last] += joint(t.items[last], text) + unbroken(text)
 		return
 	}
 	if label != "" {
 		label = strings.TrimSuffix(unbroken(label), ":") + ": "
 	}
 	t.newItem(label + text)
+}
+
+// joint is what stands between two lines of an item.
+func joint(before, text string) string {
+	if strings.ContainsAny(before[len(before)-1:], ",;:.") || strings.HasPrefix(text, "(") {
+		return " "
+	}
+	return "; "
 }
 
 // newItem takes an item of a list.
