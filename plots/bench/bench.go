@@ -3,6 +3,7 @@ package bench
 import (
 	"context"
 	"errors"
+	"html/template"
 	"io"
 	"net/http"
 
@@ -55,14 +56,32 @@ type server struct {
 	cores   []Core
 	look    *look
 
-	states *kept[*state]
-	hangar *hangar
+	states   *kept[*state]
+	drawings *kept[template.HTML]
+	hangar   *hangar
 
 	// Each holds one entry for
 	guests  chan struct{} // a move that is answered
 	desks   chan struct{} // a list of edits that is worked through
 	studies chan struct{} // a study under way
 }
+
+// Handler serves a bench. The error says why it cannot: there is no scenario, or a
+// case of it cannot be built.
+func Handler(b Bench) (http.Handler, error) {
+	s, err := newServer(b)
+	if err != nil {
+		return nil, err
+	}
+	return s.handler(), nil
+}
+
+// How much goes on, and is kept, at a time.
+const (
+	mostGuests  = 200 // moves that wait for their answers
+	mostStudies = 2   // studies under way
+	mostStates  = 32  // kept, at some 100 kB each
+)
 
 // newServer makes everything that does not depend on a request.
 func newServer(b Bench) (*server, error) {
@@ -72,7 +91,7 @@ func newServer(b Bench) (*server, error) {
 	workers := max(b.Workers, 1)
 	s := &server{
 		Bench: b, units: plots.UnitsOf(b.Scenario.Display),
-		states: newKept[*state](mostStates), hangar: newHangar(workers),
+		states: newKept[*state](mostStates), drawings: newKept[template.HTML](mostDrawings), hangar: newHangar(workers),
 		guests: make(chan struct{}, mostGuests), desks: make(chan struct{}, workers),
 		studies: make(chan struct{}, mostStudies),
 	}
@@ -89,27 +108,13 @@ func newServer(b Bench) (*server, error) {
 	return s, err
 }
 
-// mostGuests is how many moves may wait for their answers at a time.
-const mostGuests = 200
-
-// mostStates is how many states are kept, at some 100 kB each.
-const mostStates = 32
-
-// mostStudies is how many studies may be under way at a time.
-const mostStudies = 2
-
-// Handler serves a bench. The error says why it cannot: the scenario has no case
-// that can be built, or two studies have one name.
-func Handler(b Bench) (http.Handler, error) {
-	s, err := newServer(b)
-	if err != nil {
-		return nil, err
-	}
+// handler leads requests to what answers them.
+func (s *server) handler() http.Handler {
 	mux := http.NewServeMux()
 	mux.HandleFunc("GET /{$}", s.servePage)
 	mux.HandleFunc("GET /assets/{name}", s.serveAsset)
 	mux.HandleFunc("POST /fly", s.serveFlight)
 	mux.HandleFunc("POST /scenario", s.serveScenario)
 	mux.HandleFunc("POST /study/{name}", s.serveStudy)
-	return guard(whole(mux)), nil
+	return guard(whole(mux))
 }

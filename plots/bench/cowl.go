@@ -2,9 +2,31 @@ package bench
 
 import (
 	"html/template"
+	"strings"
 
+	"hotclimb/plots"
 	"hotclimb/sim"
 )
 
+// mostDrawings is how many drawings are kept, at some 50 kB each.
+const mostDrawings = 32
+
 // cowl is the drawing of the air in the cowl at the least margin.
-func (s *server) cowl(readyCase, *sim.Result) template.HTML { return "" }
+func (s *server) cowl(k readyCase, r *sim.Result) template.HTML {
+	key := k.Name + " " + k.hash
+	if drawn, ok := s.drawings.find(key); ok {
+		return drawn
+	}
+	var b strings.Builder
+	figure, err := plots.Cowl(k.plant, r, s.units, plots.Caption{Cases: []string{k.Name}, Scenario: s.Scenario.Title, Version: s.Version})
+	if err == nil {
+		err = figure.WriteHTML(&b)
+	}
+	if err != nil {
+		b.Reset()
+		b.WriteString("<p class=\"notice\">The cowl cannot be drawn: " + template.HTMLEscapeString(err.Error()) + ".</p>\n")
+	}
+	drawn := template.HTML(b.String())
+	s.drawings.keep(key, drawn)
+	return drawn
+}

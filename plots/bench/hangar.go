@@ -46,7 +46,7 @@ func newHangar(places int) *hangar {
 func (h *hangar) fly(ctx context.Context, hash string, plant *sim.Plant, set sim.Settings) (*sim.Result, error) {
 	key := hash
 	if set.Sample > 0 {
-		key += " sampled"
+		key += sampled
 	}
 	f, ready := h.board(key, plant, set)
 	if f == nil {
@@ -61,12 +61,18 @@ func (h *hangar) fly(ctx context.Context, hash string, plant *sim.Plant, set sim
 	}
 }
 
+// sampled marks the keys of flights with a time history. In all else they are as
+// those without.
+const sampled = " sampled"
+
 // board joins a flight, or starts it. Without one, it is flown already.
 func (h *hangar) board(key string, plant *sim.Plant, set sim.Settings) (*flight, flown) {
 	h.mu.Lock()
 	defer h.mu.Unlock()
-	if ready, ok := h.flown.find(key); ok {
-		return nil, ready
+	for _, key := range []string{key, key + sampled} {
+		if ready, ok := h.flown.find(key); ok {
+			return nil, ready
+		}
 	}
 	f := h.flying[key]
 	if f == nil {
