@@ -19,8 +19,8 @@ func TestRewritePlaces(t *testing.T) {
 			"  temperature: 95 degF\n  humidity: 30 %\nflight:\n",
 		},
 		{
-			[]string{"  maximum: 235 degF\n", "  maximum: 235 degF  # as the maker\n                     # says\n"}, "coolant.sensor", "engine_in",
-			"  maximum: 235 degF  # as the maker\n                     # says\n  sensor: engine_in\n  caution: 220 degF\n",
+			[]string{"  maximum: 235 degF\n", "  maximum: 235 degF  # as the maker\n                     # says\n                     # so\n"}, "coolant.sensor", "engine_in",
+			"  maximum: 235 degF  # as the maker\n                     # says\n                     # so\n  sensor: engine_in\n  caution: 220 degF\n",
 		},
 		{
 			[]string{"day:\n", "# the day\nday:\n"}, "gauges.oil.bias", "1 K",

@@ -48,6 +48,8 @@ var rewriteRows = []struct {
 +  volume: 5 L
 `},
 	{"what is there", nil, []CaseSetting{{"", Setting{"oil.volume", "4 L"}}}, ``},
+	{"what is there in quotes", []string{"  volume: 4 L", "  volume: '4 L'"}, []CaseSetting{{"", Setting{"oil.volume", "4 L"}}}, ``},
+	{"the first line", []string{"title: a", "\ufefftitle: a"}, []CaseSetting{{"", Setting{"title", "mine"}}}, "\n-\ufefftitle: a pusher seaplane with two cores\n+\ufefftitle: mine\n"},
 	{"a comment behind it", []string{"  volume: 4 L", "  volume:   4 L  # dry sump"}, []CaseSetting{{"", Setting{"oil.volume", "5 L"}}}, `
 -  volume:   4 L  # dry sump
 +  volume:   5 L  # dry sump
@@ -137,6 +139,10 @@ var rewriteRows = []struct {
 -      day.isa_offset: 9 K  # hot
 +      day.temperature: 80 degF
 +      # day.isa_offset: 9 K  # hot
+`},
+	{"a case that sets over its own day", []string{"    day: {isa_offset: 0 K}\n", "    day: {isa_offset: 0 K}\n    set: {day.temperature: 50 degF}\n"}, []CaseSetting{{"cool", Setting{"day.isa_offset", "3 K"}}}, `
+-    set: {day.temperature: 50 degF}
++    set: {day.isa_offset: 3 K}
 `},
 	{"a leg", nil, []CaseSetting{{"", Setting{"flight.legs.hold.power", "9 hp"}}, {"", Setting{"flight.legs.climb.speed", "75 mph"}}}, `
 -      speed: 70 mph
