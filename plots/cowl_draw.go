@@ -130,8 +130,9 @@ func (l *cowlLayout) drawPassage(c draw.Canvas, area vg.Rectangle, n *cowlNode) 
 		return
 	}
 	b, y := &l.g.bands[n.left[0]], area.Max.Y-l.depth(n)
+	const over = 0.3 // pt, so that no seam shows
 	x := area.Min.X + l.left[n.column]
-	box := vg.Rectangle{Min: vg.Point{X: x, Y: y - b.width/2}, Max: vg.Point{X: x + l.column[n.column], Y: y + b.width/2}}
+	box := vg.Rectangle{Min: vg.Point{X: x - over, Y: y - b.width/2}, Max: vg.Point{X: x + l.column[n.column] + over, Y: y + b.width/2}}
 	fillBox(c, box, l.airInk(b.temperature))
 	c.StrokeLine2(b.edge(), box.Min.X, box.Min.Y, box.Max.X, box.Min.Y)
 	c.StrokeLine2(b.edge(), box.Min.X, box.Max.Y, box.Max.X, box.Max.Y)
@@ -141,7 +142,7 @@ func (l *cowlLayout) drawPassage(c draw.Canvas, area vg.Rectangle, n *cowlNode) 
 func (l *cowlLayout) drawArrow(c draw.Canvas, area vg.Rectangle, k int) {
 	b := &l.g.bands[k]
 	from, to := l.ends(area, k)
-	size := min(max(0.4*b.width, 3), 6)
+	size := b.head()
 	tip, back := to, -size
 	meets := b.to < 0 || !l.g.nodes[b.to].passes()
 	if b.flow < 0 {
@@ -153,6 +154,9 @@ func (l *cowlLayout) drawArrow(c draw.Canvas, area vg.Rectangle, k int) {
 	}
 	drawHead(c, tip, back)
 }
+
+// head is the size of the head of an arrow on a band.
+func (b *cowlBand) head() vg.Length { return min(max(0.4*b.width, 3), 5) }
 
 // drawHead draws the head of an arrow; its foot is to the right if back is
 // above 0, else to the left.
@@ -180,7 +184,7 @@ func (l *cowlLayout) drawBeside(c draw.Canvas, area vg.Rectangle, k int) {
 	if b.flow < 0 {
 		end = start
 	}
-	drawHead(c, vg.Point{X: right, Y: end}, min(max(0.4*b.width, 3), 6))
+	drawHead(c, vg.Point{X: right, Y: end}, b.head())
 }
 
 // corner is the depth at which a band to another node of its column leaves n.
@@ -209,7 +213,7 @@ func (l *cowlLayout) drawCard(c draw.Canvas, area vg.Rectangle, n *cowlNode) {
 	text := vg.Length(len(n.lines)) * l.size.row()
 	top := (box.Min.Y + box.Max.Y + text) / 2
 	for i, line := range n.lines {
-		write(c, vg.Point{X: x + cardPad, Y: top - (vg.Length(i)+0.5)*l.size.row() - middle*line.size}, line)
+		write(c, vg.Point{X: x + l.size.pad, Y: top - (vg.Length(i)+0.5)*l.size.row() - middle*line.size}, line)
 	}
 }
 
@@ -261,7 +265,7 @@ func (l *cowlLayout) drawEngine(c draw.Canvas, area vg.Rectangle) {
 	for i, r := range l.rows {
 		y := area.Max.Y - r.level - middle*l.size.text
 		name := words{text: r.name, size: l.size.text, bold: i == 0}
-		write(c, vg.Point{X: box.Min.X + cardPad, Y: y}, name)
-		write(c, vg.Point{X: box.Max.X - cardPad, Y: y}, words{text: r.value, size: l.size.text, align: 1})
+		write(c, vg.Point{X: box.Min.X + l.size.pad, Y: y}, name)
+		write(c, vg.Point{X: box.Max.X - l.size.pad, Y: y}, words{text: r.value, size: l.size.text, align: 1})
 	}
 }

@@ -96,7 +96,7 @@ func (l *cowlLayout) engineWidth() vg.Length {
 	width := vg.Length(0)
 	for i, r := range l.rows {
 		name, value := words{text: r.name, size: l.size.text, bold: i == 0}, words{text: r.value, size: l.size.text}
-		width = max(width, name.width()+apart+value.width()+2*cardPad)
+		width = max(width, name.width()+apart+value.width()+2*l.size.pad)
 	}
 	return width
 }

@@ -70,6 +70,7 @@ const leastHeat = 1.0
 // pipes are those of all nodes that heat enters, but for nodes of the first
 // column, which lie below the engine.
 func (l *cowlLayout) pipes() []pipe {
+	const least = 10e3 // W; of less the pipes stay thin
 	var list []pipe
 	sum := 0.0
 	for i := range l.g.nodes {
@@ -80,7 +81,7 @@ func (l *cowlLayout) pipes() []pipe {
 		}
 	}
 	for i := range list {
-		list[i].width = max(leastPipe, list[i].width/vg.Length(sum)*allHeat)
+		list[i].width = max(leastPipe, list[i].width/vg.Length(max(sum, least))*allHeat)
 	}
 	// Within a way from the top: what goes farther, then what ends higher.
 	slices.SortStableFunc(list, func(p, q pipe) int {

@@ -11,16 +11,16 @@ import (
 type cowlType struct {
 	name, text vg.Length
 	widest     vg.Length // of a name before it goes on in the next line
+	pad        vg.Length // around the text of a card
 	gap        vg.Length // between columns at least, without pipes, and beside the outer ones
 }
 
-var cowlTypes = []cowlType{{10.5, 10, 84, 17}, {9.5, 9, 58, 9}}
+var cowlTypes = []cowlType{{10.5, 10, 84, 4, 17}, {9.5, 9, 58, 3, 7.5}}
 
 func (t cowlType) row() vg.Length { return t.text + 1.8 }
 
 // Measures of the drawing of a cowl [pt].
 const (
-	cardPad    vg.Length = 3.5 // around the text of a card
 	cardGap    vg.Length = 9   // between cards
 	allAir     vg.Length = 58  // width of the bands of all air
 	leastBand  vg.Length = 0.9 // width
@@ -28,6 +28,7 @@ const (
 	stripGap   vg.Length = 9   // below the engine
 	noteGap    vg.Length = 4   // above the notes
 	headingsUp vg.Length = 13  // room for the headings of the columns
+	besideRoom vg.Length = 10  // right of a column, for bands between its cards
 )
 
 // cowlLayout is the drawing of a cowl with everything at its place.
@@ -66,6 +67,7 @@ func (a *cowling) layOut() *cowlLayout {
 
 // widen makes the bands as wide as their air flow.
 func (l *cowlLayout) widen() {
+	const least = 0.2 // kg/s; of less the bands stay thin
 	all := 0.0
 	for _, b := range l.g.bands {
 		if b.from == fromOutside {
@@ -76,10 +78,7 @@ func (l *cowlLayout) widen() {
 	}
 	for i := range l.g.bands {
 		b := &l.g.bands[i]
-		b.width = leastBand
-		if all > still {
-			b.width = max(leastBand, vg.Length(max(b.flow, -b.flow)/all)*allAir)
-		}
+		b.width = max(leastBand, vg.Length(max(b.flow, -b.flow)/max(all, least))*allAir)
 	}
 }
 
@@ -91,7 +90,7 @@ func (l *cowlLayout) measure() vg.Length {
 		n := &l.g.nodes[i]
 		n.lines = l.card(n, l.size)
 		for _, line := range n.lines {
-			l.column[n.column] = max(l.column[n.column], line.width()+2*cardPad)
+			l.column[n.column] = max(l.column[n.column], line.width()+2*l.size.pad)
 		}
 	}
 	l.rows = l.engineRows()
@@ -110,6 +109,9 @@ func (l *cowlLayout) setColumns(more vg.Length) {
 	for k := range l.column {
 		if k > 0 {
 			x += l.size.gap + share
+			if slices.ContainsFunc(l.g.columns[k-1], func(i int) bool { return len(l.g.nodes[i].beside) > 0 }) {
+				x += besideRoom
+			}
 			if room := l.pipeRoom(k); room > 0 {
 				x += room
 				if first := l.engine + 5 + room; !led {
@@ -176,7 +178,7 @@ func (l *cowlLayout) reach(n *cowlNode) {
 	if l.piped(n) {
 		head = 2 * pipeDepth
 	}
-	text := vg.Length(len(n.lines))*l.size.row() + 2*cardPad
+	text := vg.Length(len(n.lines))*l.size.row() + 2*l.size.pad
 	height := max(text, bands+2*bandRim+head)
 	n.below = (height - head) / 2
 	n.above = height - n.below

@@ -117,7 +117,7 @@ func (a *cowling) carriedName(i int, heat float64) string {
 // describe says in words what the drawing shows.
 func (a *cowling) describe() string {
 	var text strings.Builder
-	fmt.Fprintf(&text, "Where air and heat go in the cowl. %s ", a.intro())
+	fmt.Fprintf(&text, "Where air and heat go in the cowl. %s ", strings.ReplaceAll(a.intro(), "\u00a0", " "))
 	for i, b := range a.plant.Air.Branches {
 		s := a.branch(i)
 		way := fmt.Sprintf("%s goes from %s to %s by %s", AirFlow.Show(a.units, max(s.Flow, -s.Flow)), a.placeName(b.From), a.placeName(b.To), spaced(b.Name))

@@ -116,14 +116,17 @@ func (a *cowling) vapour(x int) float64 {
 // intro tells the moment, and what goes backwards.
 func (a *cowling) intro() string {
 	w := &a.res.Worst
-	text := fmt.Sprintf("At the least margin%s: %s into the flight%s, %s, %s outside, %s, ram pressure %s.", a.limiting(),
+	text := fmt.Sprintf("At the least margin%s: %s into the flight%s, %s, %s outside, %s, %s.", a.limiting(),
 		Clock(w.Time), a.leg(), Height.Show(a.units, w.Altitude), Temperature.Show(a.units, w.Outside),
-		Airspeed.Show(a.units, w.TrueAirspeed), Pressure.Show(a.units, a.ram()))
+		Airspeed.Show(a.units, w.TrueAirspeed), unbroken("ram "+Pressure.Show(a.units, a.ram())))
 	if back := a.backwardsNames(); len(back) > 0 {
 		text += " Air goes backwards through " + strings.Join(back, ", ") + "."
 	}
 	return text
 }
+
+// unbroken keeps a few words in one line.
+func unbroken(text string) string { return strings.ReplaceAll(text, " ", "\u00a0") }
 
 // limiting is the circuit with the least margin, and that margin.
 func (a *cowling) limiting() string {

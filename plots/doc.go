@@ -8,7 +8,8 @@
 //	margins over paths → checked numbers in the reader's units → sheet → Figure
 //
 // History draws one run over time; Sensitivity, Contour, Tornado and Front draw
-// margins over one path each, over two, by changes, and against drag. LimitsCard
+// margins over one path each, over two, by changes, and against drag. Cowl draws
+// where the air and the heat of one moment go. LimitsCard
 // sets the limits of a climb on one page. History and Sensitivity take bands of
 // doubt.
 //

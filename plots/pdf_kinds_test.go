@@ -16,7 +16,11 @@ func kinds(t *testing.T) map[string]*plots.Figure {
 	if err != nil {
 		t.Fatal(err)
 	}
-	figures := map[string]*plots.Figure{"history": history, "card": card(t, usualCard(), plots.US), "odd card": card(t, oddCard(), plots.SI)}
+	cowl, err := usualCowl().draw(plots.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	figures := map[string]*plots.Figure{"history": history, "cowl": cowl, "card": card(t, usualCard(), plots.US), "odd card": card(t, oddCard(), plots.SI)}
 	for _, name := range []string{"sensitivity_twelve", "contour_valley", "tornado_forty", "front_trade"} {
 		figures[name] = one(name)
 	}

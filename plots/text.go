@@ -47,7 +47,9 @@ func write(c draw.Canvas, at vg.Point, w words) {
 		w.color = ink
 	}
 	c.SetColor(w.color)
-	at.X -= w.align * w.width()
+	if w.align != 0 {
+		at.X -= w.align * w.width()
+	}
 	c.FillString(w.face(), at, printable(w.text))
 }
 

@@ -1,0 +1,269 @@
+package plots_test
+
+import (
+	"bytes"
+	"context"
+	"io"
+	"math"
+	"path/filepath"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"hotclimb/plots"
+	"hotclimb/scenarios"
+	"hotclimb/sim"
+)
+
+func TestCowlGolden(t *testing.T) {
+	for name, m := range madeCowls() {
+		fig, err := m.draw(plots.US)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		svg := cowlBytes(t, fig)
+		golden(t, filepath.Join("..", "testdata", "golden", "plots_cowl_"+name+".svg"), svg)
+		if !bytes.Contains(svg, []byte(`viewBox="0 0 540 `)) {
+			t.Errorf("%s is wider than a page: %.120s", name, svg)
+		}
+		if *look != "" {
+			save(t, fig, filepath.Join(*look, "cowl_"+name+".png"))
+		}
+	}
+}
+
+func cowlBytes(t testing.TB, fig *plots.Figure) []byte {
+	t.Helper()
+	var svg bytes.Buffer
+	if err := fig.WriteSVG(&svg); err != nil {
+		t.Fatal(err)
+	}
+	return svg.Bytes()
+}
+
+func TestCowlSameBytes(t *testing.T) {
+	fig, err := wideCowl().draw(plots.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := cowlBytes(t, fig)
+	var wait sync.WaitGroup
+	for range 4 {
+		wait.Go(func() {
+			again, err := wideCowl().draw(plots.SI)
+			if err != nil {
+				t.Error(err)
+				return
+			}
+			for _, f := range []*plots.Figure{fig, again} {
+				if !bytes.Equal(cowlBytes(t, f), want) {
+					t.Error("the same air gave other bytes")
+				}
+			}
+		})
+	}
+	wait.Wait()
+}
+
+// What a builder looks for, by hand: 60.36 + 6 kW out of the radiator, of which
+// 6 kW are vapour; ram pressure ½·ρ·40² with ρ = 91 522 Pa/(287.05287·303.15 K)
+// = 1.0517 kg/m³, 841 Pa; the vent breathes 30 + 0.25·48 = 42 °C; the exit takes
+// 1.56·1006·48 W = 75.3 kW.
+func TestCowlTellsAll(t *testing.T) {
+	fig, err := usualCowl().draw(plots.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	svg := string(cowlBytes(t, fig))
+	drawn := texts(t, svg, "text")
+	for _, want := range []string{
+		"chin", "1.300 kg/s", "600 Pa", "30.0 °C", "radiator", "coolant", "66.4 kW", "sprayed", "30.0 → 80.0 °C",
+		"oil cooler", "oil", "12.1 kW", "0.300 kg/s", "cowl", "+5.0 kW", "180 Pa", "78.0 °C", "belly", "1.560 kg/s", "75.3 kW",
+		"spinner gap", "to outside", "engine", "120.0 kW", "cowl air", "5.0 kW", "16.0 kW", "↓ plate", "2.0 kW", "66.0 kW",
+		"inlets", "cores", "compartment", "exit",
+		"At the least margin, oil 2.5 K over its limit: 5:43 into the flight in hot climb, 850 m, 30.0 °C outside, 144.0 km/h, ram\u00a0841\u00a0Pa.",
+		"Spray: 6.0 kW leave radiator with the vapour of the water.", "Skin of cowl: 0.4 kW go through it to the outside air.",
+		"Vent cabin, behind belly, takes in air of 42.0 °C.",
+	} {
+		if !has(drawn, want) {
+			t.Errorf("%q is not among %q", want, drawn)
+		}
+	}
+	if has(drawn, "backwards") {
+		t.Error("something goes backwards")
+	}
+	about := texts(t, svg, "desc")[0]
+	for _, want := range []string{
+		"144.0 km/h, ram 841 Pa.", "1.300 kg/s goes from outside to chin by chin.",
+		"1.200 kg/s goes from chin to cowl by radiator, takes 66.4 kW out of the coolant and goes from 30.0 °C to 80.0 °C.",
+	} {
+		if !strings.Contains(about, want) {
+			t.Errorf("%q is not in %q", want, about)
+		}
+	}
+}
+
+func TestCowlTellsBackwards(t *testing.T) {
+	fig, err := backwardsCowl().draw(plots.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	svg := string(cowlBytes(t, fig))
+	drawn := texts(t, svg, "text")
+	count := 0
+	for _, s := range drawn {
+		if s == "backwards" {
+			count++
+		}
+	}
+	if count != 2 || !has(drawn, "158.0 → 203.0 °F") || !has(drawn, "air going backwards") {
+		t.Errorf("%d cards say backwards: %q", count, drawn)
+	}
+	about := texts(t, svg, "desc")[0]
+	for _, want := range []string{"Air goes backwards through left cheek, second.", "26.5 lb/min goes backwards from cowl to left cheek by second, takes 286 BTU/min out of the coolant"} {
+		if !strings.Contains(about, want) {
+			t.Errorf("%q is not in %q", want, about)
+		}
+	}
+	heads := strings.Count(svg, `fill="#454C54"`) // of arrows: two inlets, both sides of two cores, both of an exit
+	if heads != 8 {
+		t.Errorf("%d heads of arrows, want 8", heads)
+	}
+}
+
+func TestCowlInNumbers(t *testing.T) {
+	fig, err := usualCowl().draw(plots.SI)
+	expect(t, tableOf(t, fig, err, "Air through openings and cores; less than none is backwards"),
+		"chin|inlet|outside|chin|1.300|30.0|30.0|", "radiator|core, coolant|chin|cowl|1.200|30.0|80.0|66.4",
+		"baffle gaps|leak|chin|cowl|0.060|30.0|30.0|", "spinner gap|leak|chin|outside|0.040|30.0|30.0|0.0", "belly|exit|cowl|outside|1.560|78.0|78.0|75.3")
+	expect(t, tableOf(t, fig, err, "Air that stands in inlets, compartments and between cores"), "cowl|180|78.0|5.0|0.4")
+	// The metal keeps 90 − 66 − 16 − 5, the coolant 66 + 2 − 66.36, the oil 16 − 12.072 − 2.
+	expect(t, tableOf(t, fig, err, "Heat, from the engine to the outside air"), "of the engine|90.0", "engine into coolant|66.0", "warms the metal|3.0",
+		"plate out of oil into coolant|2.0", "warms the coolant|1.6", "warms the oil|1.9", "leaves by belly|75.3", "through the skin of cowl|0.4", "with the vapour from radiator|6.0")
+	fig, err = backwardsCowl().draw(plots.SI)
+	expect(t, tableOf(t, fig, err, "Air through openings and cores"), "left cheek|inlet|outside|left cheek|-0.200|95.0|95.0|13.1", "second|core, coolant|left cheek|cowl|-0.200|70.0|95.0|5.0")
+}
+
+// cowlOf flies a case of a scenario.
+func cowlOf(t testing.TB, file, name string) (*sim.Plant, *sim.Result) {
+	t.Helper()
+	sc, err := scenarios.LoadFile(file, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cases, err := sc.EffectiveCases([]string{name}, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	plant, err := cases[0].Scenario.Build()
+	if err != nil {
+		t.Fatal(err)
+	}
+	res, err := sim.Run(context.Background(), plant, sim.Settings{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return plant, res
+}
+
+// Flown cowls are drawn as wide as a page, and say of every core what the result
+// says.
+func TestCowlOfFlights(t *testing.T) {
+	for file, name := range map[string]string{"tug": "hot_tow", "rotary": "hot_climb", "seaplane": "hot_climb", "../testdata/scenarios/highwing.yaml": "climb"} {
+		plant, res := cowlOf(t, file, name)
+		fig, err := plots.Cowl(plant, res, plots.US, caption)
+		if err != nil {
+			t.Fatal(file, err)
+		}
+		svg := string(cowlBytes(t, fig))
+		if !strings.Contains(svg, `viewBox="0 0 540 `) || len(svg) > 60e3 {
+			t.Errorf("%s: %d bytes, %.120s", file, len(svg), svg)
+		}
+		drawn := texts(t, svg, "text")
+		for i, e := range res.Exchangers {
+			if want := plots.Heat.Show(plots.US, e.Heat); !has(drawn, want) {
+				t.Errorf("%s: %s of %s is not told", file, want, e.Name)
+			}
+			if want := plots.AirFlow.Show(plots.US, e.AirFlow); plant.Exchangers[i].Branch != sim.NoBranch && !has(drawn, want) {
+				t.Errorf("%s: %s of %s is not told", file, want, e.Name)
+			}
+		}
+		if *look != "" {
+			save(t, fig, filepath.Join(*look, "cowl_"+filepath.Base(file)+".png"))
+		}
+	}
+}
+
+func TestBadCowlsAreRefused(t *testing.T) {
+	nan := math.NaN()
+	for want, spoil := range map[string]func(m *madeCowl){
+		"does not hold the air":               func(m *madeCowl) { m.res.Air = sim.AirState{} },
+		"the plant has no air":                func(m *madeCowl) { m.plant.Air.Branches = nil },
+		"2 places, the plant 3":               func(m *madeCowl) { m.res.Air.Places = m.res.Air.Places[:2] },
+		"6 branches, the plant 7":             func(m *madeCowl) { m.res.Air.Branches = m.res.Air.Branches[:6] },
+		"2 exchangers, the plant 3":           func(m *madeCowl) { m.res.Exchangers = m.res.Exchangers[:2] },
+		"branch radiator goes from 1 to 2":    func(m *madeCowl) { m.res.Air.Branches[2].From = 1 },
+		"exchanger radiator is in branch 7":   func(m *madeCowl) { m.plant.Exchangers[0].Branch = 7 },
+		"vent cabin is behind branch 0":       func(m *madeCowl) { m.plant.Vents[0].Exit = 0 },
+		"has 0 laws":                          func(m *madeCowl) { m.plant.Air.Branches[3].Core = nil },
+		"pressure in cowl":                    func(m *madeCowl) { m.res.Air.Places[2].Pressure = nan },
+		"temperature in chin":                 func(m *madeCowl) { m.res.Air.Places[0].Temperature = math.Inf(1) },
+		"heat into cowl":                      func(m *madeCowl) { m.res.Air.Places[2].Heat = nan },
+		"skin of cowl":                        func(m *madeCowl) { m.res.Air.Places[2].Skin = nan },
+		"air flow of belly":                   func(m *madeCowl) { m.res.Air.Branches[6].Flow = nan },
+		"air into belly":                      func(m *madeCowl) { m.res.Air.Branches[6].In = nan },
+		"air out of belly":                    func(m *madeCowl) { m.res.Air.Branches[6].Out = 1e12 },
+		"heat of plate":                       func(m *madeCowl) { m.res.Exchangers[2].Heat = nan },
+		"the outside temperature":             func(m *madeCowl) { m.res.Worst.Outside = nan },
+		"the heat into the oil has the value": func(m *madeCowl) { m.res.Worst.IntoOil = nan },
+		"share of vent cabin":                 func(m *madeCowl) { m.plant.Vents[0].Share = nan },
+		"margin of oil_sump":                  func(m *madeCowl) { m.res.Peaks[1].Margin = nan },
+	} {
+		m := usualCowl()
+		spoil(m)
+		if _, err := m.draw(plots.US); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("want an error on %q, got %v", want, err)
+		}
+	}
+	m := usualCowl()
+	for i, err := range []error{
+		second(plots.Cowl(nil, &m.res, plots.US, caption)), second(plots.Cowl(&m.plant, nil, plots.US, caption)), second(m.draw(plots.Units(7))),
+	} {
+		if err == nil {
+			t.Errorf("%d was accepted", i)
+		}
+	}
+}
+
+func second(_ *plots.Figure, err error) error { return err }
+
+// A leg and peaks may lack; names of the user can be anything.
+func TestCowlOfOddNames(t *testing.T) {
+	m := usualCowl()
+	m.plant.Air.Places[2].Name, m.res.Air.Places[2].Name = "<&>", "<&>"
+	m.res.Air.Branches[6].Name = strings.Repeat("an exit with a long name ", 9)
+	m.res.Legs, m.res.Peaks = nil, nil
+	fig, err := m.draw(plots.US)
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := texts(t, string(cowlBytes(t, fig)), "text")
+	if !has(drawn, "<&>") || !slices.ContainsFunc(drawn, func(s string) bool { return strings.HasPrefix(s, "an exit with") }) {
+		t.Errorf("drawn are %q", drawn)
+	}
+}
+
+func BenchmarkCowl(b *testing.B) {
+	plant, res := cowlOf(b, "tug", "hot_tow")
+	b.ReportAllocs()
+	for b.Loop() {
+		fig, err := plots.Cowl(plant, res, plots.US, caption)
+		if err != nil {
+			b.Fatal(err)
+		}
+		if err := fig.WriteSVG(io.Discard); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
