@@ -116,7 +116,7 @@ func slider(sc *scenarios.Scenario, k readyCase, w wish) (Slider, bool) {
 		Unit: p.Unit, UnitShown: plots.Pretty(p.Unit),
 	}
 	lo, hi := w.lo, w.hi
-	if v, ok := varied(sc, p); ok {
+	if v, ok := varied(sc, p); ok && v.Lo <= w.at && w.at <= v.Hi {
 		lo, hi = v.Lo, v.Hi
 	}
 	lo, hi = math.Max(lo, p.Lo), math.Min(hi, p.Hi)

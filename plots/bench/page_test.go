@@ -1,0 +1,145 @@
+package bench
+
+import (
+	"errors"
+	"fmt"
+	"html"
+	"os/exec"
+	"strings"
+	"testing"
+
+	"hotclimb/scenarios"
+)
+
+// TestPage: it is whole without scripts, and holds nothing that the policy forbids.
+func TestPage(t *testing.T) {
+	b := builtin(t, "rotary")
+	b.Studies = []Study{{Name: "rank", Label: "Rank the changes", About: "Which change buys most?"}}
+	h := handler(t, b)
+	w := serve(h, asking("GET", "/", ""))
+	page := html.UnescapeString(w.Body.String())
+	if w.Code != 200 || w.Header().Get("Content-Type") != "text/html; charset=utf-8" {
+		t.Fatalf("status %d, %v", w.Code, w.Header())
+	}
+	for _, want := range []string{
+		b.Scenario.Title, "hot_climb", "hot_taxi", "cruise", "Aft ring opened to 100 square inches", "Rank the changes", "Which change buys most?",
+		">218.5<", ">-8.5<", "over limit", "armpit left (inlet)", "exits.aft_ring.pressure_coefficient", "<svg", "hotclimb run rotary --case hot_climb",
+	} {
+		if !strings.Contains(page, want) {
+			t.Errorf("the page lacks %q", want)
+		}
+	}
+	for _, bad := range []string{"style=\"", "onclick", "javascript:", "<style", "http://", "https://"} {
+		text := strings.ReplaceAll(w.Body.String(), `xmlns="http://www.w3.org/2000/svg"`, "")
+		if i := strings.Index(text, bad); i >= 0 {
+			t.Errorf("the page holds %s: %.80s", bad, text[max(0, i-40):])
+		}
+	}
+	other := html.UnescapeString(serve(h, asking("GET", "/?case=cruise", "")).Body.String())
+	if !strings.Contains(other, "hotclimb run rotary --case cruise") {
+		t.Error("another case is not shown")
+	}
+	if w := serve(h, asking("GET", "/?case=nowhere", "")); w.Code != 404 || !strings.Contains(w.Body.String(), "there is no case nowhere") {
+		t.Errorf("a case that is not: status %d: %s", w.Code, w.Body)
+	}
+}
+
+// TestEscaped: what stands in a file is text, wherever the page shows it.
+func TestEscaped(t *testing.T) {
+	const evil = `<script>alert("x")</script><img src=x>`
+	b := smallBench(t)
+	b.Scenario = b.Scenario.Clone()
+	b.Scenario.Title, b.Scenario.Notes, b.Scenario.Changes[0].Title, b.Scenario.Cases[0].Title = evil, evil, evil, evil
+	b.File, b.Version, b.Cautions = evil, evil, []string{evil}
+	b.Studies = []Study{{Name: "x", Label: evil, About: evil, Missing: evil}}
+	h := handler(t, b)
+	page := serve(h, asking("GET", "/", "")).Body.String()
+	m := move(t, h, 200, `{"pinned":[]}`)
+	for name, text := range map[string]string{"page": page, "summary": m.Summary, "result": m.Result, "cowl": m.Cowl} {
+		if strings.Contains(text, "<script>alert") || strings.Contains(text, "<img src=x>") {
+			t.Errorf("the %s holds the script", name)
+		}
+	}
+	if !strings.Contains(page, "&lt;script&gt;alert") {
+		t.Error("the page does not show it as text either")
+	}
+}
+
+// TestWithoutCases: a scenario of one flight.
+func TestWithoutCases(t *testing.T) {
+	b := smallBench(t)
+	sc := b.Scenario.Clone()
+	sc.Cases = nil
+	b.Scenario = sc
+	h := handler(t, b)
+	m := move(t, h, 200, `{"edits":[{"path":"day.temperature","value":"60 degF"},{"change":"wide"}]}`)
+	const want = `hotclimb run small.yaml --set "day.temperature=60 degF" --set "exits.belly.area=95 in^2" --set "aircraft.mass=1502 lb"`
+	if m.Command != want {
+		t.Errorf("%s\nwant\n%s", m.Command, want)
+	}
+	if w := serve(h, asking("GET", "/", "")); w.Code != 200 {
+		t.Errorf("status %d", w.Code)
+	}
+}
+
+// TestDownload: the file gets the settings of the edits and a name that is safe.
+func TestDownload(t *testing.T) {
+	b := smallBench(t)
+	b.File = "/home/me/my \"plane\";\r\n.yaml"
+	var got []scenarios.CaseSetting
+	b.Rewrite = func(list []scenarios.CaseSetting) ([]byte, error) {
+		got = list
+		return []byte("title: it\n"), nil
+	}
+	const edits = `{"case":"hot","edits":[{"path":"day.temperature","value":"60 degF","case":"hot"},{"path":"exits.belly.area","value":"60 in^2"},{"change":"wide"}]}`
+	w := serve(handler(t, b), asking("POST", "/scenario", edits))
+	if w.Code != 200 || w.Body.String() != "title: it\n" || w.Header().Get("Content-Disposition") != `attachment; filename="my__plane____.yaml"` {
+		t.Errorf("status %d, %v: %s", w.Code, w.Header(), w.Body)
+	}
+	const want = `[{"hot" {"day.temperature" "60 degF"}} {"" {"exits.belly.area" "95 in^2"}} {"" {"aircraft.mass" "1502 lb"}}]`
+	if text := fmt.Sprintf("%q", got); text != want {
+		t.Errorf("%s\nwant\n%s", text, want)
+	}
+	if w := serve(handler(t, b), asking("POST", "/scenario", `{"edits":[{"path":"exits.belly.area","value":"x"}]}`)); w.Code != 422 {
+		t.Errorf("a bad edit: status %d", w.Code)
+	}
+	b.Rewrite = func([]scenarios.CaseSetting) ([]byte, error) { return nil, errors.New("a change would break") }
+	if w := serve(handler(t, b), asking("POST", "/scenario", edits)); w.Code != 409 || !strings.Contains(w.Body.String(), "a change would break") {
+		t.Errorf("a file that cannot hold it: status %d: %s", w.Code, w.Body)
+	}
+}
+
+func TestFileName(t *testing.T) {
+	for called, want := range map[string]string{
+		"rotary": "rotary.yaml", "mine.yaml": "mine.yaml", "planes/mine.yml": "mine.yaml", "": "scenario.yaml", "..": "scenario.yaml",
+		"../../etc/passwd": "passwd.yaml", "flügel 2.yaml": "fl_gel_2.yaml", "a\"b\r\nc.yaml": "a_b__c.yaml", ".yaml": "scenario.yaml",
+	} {
+		if got := fileName(called); got != want {
+			t.Errorf("%q is kept as %s, want %s", called, got, want)
+		}
+	}
+}
+
+// TestQuoted: a shell reads back what was quoted.
+func TestQuoted(t *testing.T) {
+	for _, word := range []string{
+		"rotary", "", "my plane.yaml", `a"b`, "it's", "$HOME", "`id`", `a\b`, "a!b", "50 %", "-5 degC", "a;b", "a&b|c>d", "*", "~", "(x)", "#x", "in²", "a\nb", "'\"$`\\",
+	} {
+		out, err := exec.Command("sh", "-c", `printf '%s' `+quoted(word)).Output()
+		if err != nil || string(out) != word {
+			t.Errorf("%q comes back as %q: %v", word, out, err)
+		}
+	}
+}
+
+// TestHandler: what cannot be served.
+func TestHandler(t *testing.T) {
+	if _, err := Handler(Bench{}); err == nil {
+		t.Error("a bench without a scenario")
+	}
+	sc := smallBench(t).Scenario.Clone()
+	sc.Exits = nil
+	if _, err := Handler(Bench{Scenario: sc}); err == nil {
+		t.Error("a cowl without an exit")
+	}
+}
