@@ -10,6 +10,7 @@
 //	hotclimb size FILE         finds the smallest openings that hold
 //	hotclimb limits FILE       says up to which air temperature a climb holds
 //	hotclimb correct FILE      corrects test flights to a hot day
+//	hotclimb report FILE       writes what all studies find as a page to print
 //
 // Standard output carries only the result; progress, warnings and errors go to
 // standard error. The exit status is
