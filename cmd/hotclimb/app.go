@@ -69,6 +69,7 @@ far both stay from their limits.`,
 		p.compareCommand(),
 		p.nextCommand(),
 		p.reportCommand(),
+		p.serveCommand(),
 	)
 	return root
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/log"
 	"github.com/chromedp/cdproto/network"
+	document "github.com/chromedp/cdproto/page"
 	"github.com/chromedp/cdproto/runtime"
 	"github.com/chromedp/chromedp"
 )
@@ -74,6 +75,7 @@ func openTab(t *testing.T, browser context.Context, address string, v view) *tab
 		t.Fatalf("no tab opens: %v", err)
 	}
 	tabCall(p, audits.Enable, cdp.Empty{})
+	tabCall(p, document.AddScriptToEvaluateOnNewDocument, document.AddScriptToEvaluateOnNewDocumentParams{Source: countRequests})
 	p.look(v)
 	p.do("open "+address, chromedp.Navigate(address))
 	return p
@@ -143,7 +145,9 @@ func (p *tab) foreign(address string) []string {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	return slices.DeleteFunc(slices.Clone(p.asked), func(url string) bool {
-		return strings.HasPrefix(url, address) || strings.HasPrefix(url, "data:") || strings.HasPrefix(url, "blob:"+address)
+		return slices.ContainsFunc([]string{address, "blob:" + address, "data:", "about:blank"}, func(own string) bool {
+			return strings.HasPrefix(url, own)
+		})
 	})
 }
 
@@ -199,7 +203,7 @@ func (p *tab) until(expression string) {
 	p.Helper()
 	for end := time.Now().Add(tabPatience); !see[bool](p, "Boolean("+expression+")"); time.Sleep(10 * time.Millisecond) {
 		if time.Now().After(end) {
-			p.Fatalf("it does not come true in %v: %s\nthe page says:\n%s", tabPatience, expression, p.text("body"))
+			p.Fatalf("it does not come true in %v: %s\nthe page says:\n%.600s", tabPatience, expression, p.text("body"))
 		}
 	}
 }

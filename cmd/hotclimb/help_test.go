@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"io"
 	"strings"
 	"testing"
 
@@ -33,11 +34,28 @@ func runExamples(t *testing.T, cmd *cobra.Command) {
 			t.Errorf("%q is no example of %s", line, cmd.CommandPath())
 		}
 		var stdout, stderr bytes.Buffer
-		status := app(context.Background(), args[1:], &stdout, &stderr)
+		ctx, stop := context.WithCancel(context.Background())
+		var out io.Writer = &stdout
+		if cmd.Name() == "serve" {
+			out = writerThen{&stdout, stop} // it would not end by itself
+		}
+		status := app(ctx, args[1:], out, &stderr)
+		stop()
 		if status != exitDone && status != exitOverLimit || stdout.Len() == 0 {
 			t.Errorf("%sexit status %d\n%s%s", line, status, &stdout, &stderr)
 		}
 	}
+}
+
+// writerThen is a writer and what is done after every write.
+type writerThen struct {
+	io.Writer
+	then func()
+}
+
+func (w writerThen) Write(text []byte) (int, error) {
+	defer w.then()
+	return w.Writer.Write(text)
 }
 
 // words splits a line as a shell does: at spaces outside double quotes.

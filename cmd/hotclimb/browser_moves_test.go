@@ -1,0 +1,144 @@
+package main
+
+import (
+	"context"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+	"hotclimb/scenarios"
+)
+
+// A page that is opened, and one whose slider is moved, show what run prints.
+func testSmoke(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "rotary")
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb")
+	area := p.slide("exits.aft_ring.area", 3)
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+area)
+}
+
+// Every slider of a case moves what run would with the same value, alone and all
+// together, and the command that is shown says so.
+func testSliders(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "tug")
+	paths := see[[]string](p, `[...document.querySelectorAll(".control:not([hidden]) input[type=range]")]
+		.map((slider) => slider.closest(".control").dataset.path)`)
+	if len(paths) < 8 {
+		t.Fatalf("the tug has few sliders: %q", paths)
+	}
+	args := []string{"tug", "--case", "hot_tow"}
+	for i, path := range paths {
+		steps := 2
+		if see[bool](p, `(({value, max}) => value === max)(document.querySelector('`+control(path)+` input[type=range]'))`) {
+			steps = -2
+		}
+		args = append(args, "--set", path+"="+p.slide(path, steps))
+		if i%3 == 0 || i == len(paths)-1 {
+			p.holdsWhatRunPrints(args...)
+		}
+	}
+	p.showsCommand(args...)
+}
+
+// Another case is shown with its own figures, and keeps what was set.
+func testCases(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "rotary")
+	area := p.slide("exits.aft_ring.area", 4)
+	air := p.slide("day.temperature", 5)
+	p.click(`[data-case-name="hot_taxi"]`)
+	p.until(answered + ` && document.querySelector("#command").textContent.includes("hot_taxi")`)
+	p.holdsWhatRunPrints("rotary", "--case", "hot_taxi", "--set", "exits.aft_ring.area="+area)
+	p.click(`[data-case-name="hot_climb"]`)
+	p.until(answered + ` && document.querySelector("#command").textContent.includes("hot_climb")`)
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+area, "--set", "day.temperature="+air)
+}
+
+// Against a pinned state every change is that which run tells from the scenario as
+// filed.
+func testPin(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "rotary")
+	p.click("#pin")
+	p.until(answered)
+	area := p.slide("exits.aft_ring.area", 10)
+	lines := printedBy(t, "run", "rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+area)
+	changes := strings.Join(below(t, lines, "Change from the scenario as filed:"), " ")
+	_, changes, _ = strings.Cut(changes, "margin coolant ")
+	coolant, changes, _ := strings.Cut(changes, ", oil ")
+	oil, drag, _ := strings.Cut(changes, " cooling drag ")
+	drag, _, _ = strings.Cut(drag, ":")
+	text := squeezed(p.text("#result"))
+	for _, change := range []string{coolant, oil, drag} {
+		number, _, _ := strings.Cut(change, " ")
+		if number == "" || !strings.Contains(text, "("+number) {
+			t.Errorf("run tells the change %q; the page has not:\n%s", change, text)
+		}
+	}
+	p.click("#unpin")
+	p.until(answered)
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+area)
+}
+
+// A core that is moved to the other circuit is that of run.
+func testCores(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "rotary")
+	core := see[string](p, `document.querySelector('.core:has(input[value="coolant"]:checked)').dataset.core`)
+	p.click(`.core[data-core="` + core + `"] label:has(input[value="oil"])`)
+	p.until(answered)
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb", "--set", "exchangers."+core+".serves=oil")
+	p.click(`.core[data-core="` + core + `"] .back`)
+	p.until(answered)
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb")
+}
+
+// A change that is ticked sets all that it sets, with its weight; unticked it is gone.
+func testChanges(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "rotary")
+	sc, err := scenarios.LoadFile("rotary", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range sc.Changes {
+		box := `label:has([data-change="` + c.Name + `"])`
+		p.click(box)
+		p.until(answered)
+		args := []string{"rotary", "--case", "hot_climb"}
+		for _, s := range scenarios.Settings(c.Set) {
+			args = append(args, "--set", s.Path+"="+s.Text)
+		}
+		if _, sets := c.Set["aircraft.mass"]; !sets && c.Weight.Value != 0 {
+			args = append(args, "--set", "aircraft.mass="+scenarios.Exact(sc.Aircraft.Mass.Value+c.Weight.Value, "", scenarios.DimensionOf[scenarios.Mass]()))
+		}
+		p.holdsWhatRunPrints(args...)
+		p.click(box)
+		p.until(answered)
+	}
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb")
+}
+
+// What was done is undone step by step, and done again, by buttons and keys.
+func testUndo(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "rotary")
+	filed := []string{"rotary", "--case", "hot_climb"}
+	area := p.slide("exits.aft_ring.area", 3)
+	one := append(filed[:3:3], "--set", "exits.aft_ring.area="+area)
+	two := append(one[:5:5], "--set", "day.temperature="+p.slide("day.temperature", -4))
+	ctrl := chromedp.KeyModifiers(chromedp.ModifierCtrl)
+	for _, step := range []struct {
+		do   func()
+		args []string
+	}{
+		{func() {}, two},
+		{func() { p.click("#undo") }, one},
+		{func() { p.click("#undo") }, filed},
+		{func() { p.click("#redo") }, one},
+		{func() { p.press("y", ctrl) }, two},
+		{func() { p.press("z", ctrl) }, one},
+		{func() { p.click("#redo") }, two},
+		{func() { p.click("#as-filed") }, filed},
+		{func() { p.click("#undo") }, two},
+	} {
+		step.do()
+		p.until(answered)
+		p.showsCommand(step.args...)
+	}
+}
