@@ -26,13 +26,33 @@ const (
 func TestBrowser(t *testing.T) {
 	browser := startBrowser(t)
 	t.Run("hearing", func(t *testing.T) { testHearing(t, browser) })
+	t.Run("smoke", func(t *testing.T) { testSmoke(t, browser) })
 	if os.Getenv(browserTests) == "" {
 		t.Skip("the other tests in a browser are left out: they run with " + browserTests + "=yes")
 	}
 	for _, test := range []struct {
 		name string
 		test func(*testing.T, context.Context)
-	}{} {
+	}{
+		{"sliders", testSliders},
+		{"cases", testCases},
+		{"pin", testPin},
+		{"cores", testCores},
+		{"changes", testChanges},
+		{"undo", testUndo},
+		{"faults", testFaults},
+		{"other_paths", testOtherPaths},
+		{"address", testAddress},
+		{"keep_scenario", testKeepScenario},
+		{"keep_merged", testKeepMerged},
+		{"cancel", testCancel},
+		{"sizing", testSizing},
+		{"keys", testKeys},
+		{"tab_order", testTabOrder},
+		{"screens", testScreens},
+		{"axe", testAxe},
+		{"report", testReport},
+	} {
 		t.Run(test.name, func(t *testing.T) { test.test(t, browser) })
 	}
 }

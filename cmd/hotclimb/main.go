@@ -11,6 +11,7 @@
 //	hotclimb limits FILE       says up to which air temperature a climb holds
 //	hotclimb correct FILE      corrects test flights to a hot day
 //	hotclimb report FILE       writes what all studies find as a page to print
+//	hotclimb serve FILE        serves it as a page to play with
 //
 // Standard output carries only the result; progress, warnings and errors go to
 // standard error. The exit status is
