@@ -37,7 +37,7 @@ func (t Table) WriteHTML(w io.Writer) error {
 	}
 	b.WriteString("<thead>\n<tr>")
 	for i, name := range t.Header {
-		b.WriteString("<th scope=\"col\"" + class(i >= t.Words, "number") + ">" + escaped(name) + "</th>")
+		writeCell(&b, "col", i >= t.Words, escaped(name))
 	}
 	b.WriteString("</tr>\n</thead>\n<tbody>\n")
 	for _, row := range t.Rows {
@@ -59,7 +59,7 @@ func (t Table) label() string {
 func (t Table) writeRow(b *strings.Builder, row []string) {
 	b.WriteString("<tr>")
 	for i := range t.Header {
-		text := ""
+		text, scope := "", ""
 		if i < len(row) {
 			text = escaped(row[i])
 		}
@@ -67,12 +67,20 @@ func (t Table) writeRow(b *strings.Builder, row []string) {
 			text = breakable(text)
 		}
 		if i == 0 {
-			b.WriteString("<th scope=\"row\"" + class(t.Words == 0, "number") + ">" + text + "</th>")
-			continue
+			scope = "row"
 		}
-		b.WriteString("<td" + class(i >= t.Words, "number") + ">" + text + "</td>")
+		writeCell(b, scope, i >= t.Words, text)
 	}
 	b.WriteString("</tr>\n")
+}
+
+// writeCell writes a cell, as a heading of its scope if it has scope and text.
+func writeCell(b *strings.Builder, scope string, number bool, text string) {
+	name, attribute := "td", ""
+	if scope != "" && text != "" {
+		name, attribute = "th", " scope=\""+scope+"\""
+	}
+	b.WriteString("<" + name + attribute + class(number, "number") + ">" + text + "</" + name + ">")
 }
 
 // columns is about how many characters wide a row is: numbers stand on one line,

@@ -76,6 +76,14 @@ func TestTableWithoutWordsOrCaption(t *testing.T) {
 	}
 }
 
+func TestEmptyCellsHeadNothing(t *testing.T) {
+	got := strings.Join(markup(t, tableHTML(t, Table{Words: 1, Header: []string{"", "°F"}, Rows: [][]string{{"oil", "210"}, {"", "215"}}})), "")
+	want := "<thead><tr><td><th scope=col class=number>°F<tbody><tr><th scope=row>oil<td class=number>210<tr><td><td class=number>215"
+	if !strings.Contains(got, want) {
+		t.Errorf("got  %s\nwant %s", got, want)
+	}
+}
+
 func TestTableTooWideForPaperIsMarked(t *testing.T) {
 	row := func(cells int, text string) Table {
 		table := Table{Header: make([]string, cells), Rows: [][]string{make([]string, cells)}}
