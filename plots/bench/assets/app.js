@@ -45,6 +45,7 @@ function toggle(change, on) {
 
 /** Takes a new state and flies it. */
 function move(state, key = null) {
+  one("#note").hidden = true;
   states.put(state, key);
   fly();
 }
@@ -88,22 +89,38 @@ function show(answer, flown, newest) {
 
 /** Puts the figures of an answer into the page. */
 function place(answer) {
-  replace(one("#summary"), answer.summary);
-  replace(one("#result"), answer.result);
-  replace(one("#cowl"), answer.cowl ?? "");
+  const parts = ["summary", "result", "cowl"].map((name) => one(`#${name}`));
+  const seen = parts.map(seenOf); // all is read before anything is written
   one("#cowl").closest("section").hidden = !answer.cowl;
   one("#command").textContent = answer.command;
   one("#pinned-key").hidden = !answer.chart?.pinned;
+  one("#pinned-note").hidden = !good.pinned;
+  one("#pinned-note").textContent = `In brackets stands the change from the pinned state: ${wordsOf(good.pinned)}.`;
   if (answer.chart) chart.show(answer.chart);
+  parts.forEach((part, i) => replace(part, answer[part.id] ?? "", seen[i]));
 }
 
-/** Replaces a part of the page; what was open or scrolled in it stays so. */
-function replace(part, html) {
-  const opened = [...part.querySelectorAll("details")].map((details) => details.open);
-  const scrolled = [...part.querySelectorAll(".wide")].map((wide) => wide.scrollLeft);
+/** What a person has opened and scrolled in a part of the page. */
+function seenOf(part) {
+  return {
+    opened: [...part.querySelectorAll("details")].map((details) => details.open),
+    scrolled: [...part.querySelectorAll(".wide")].map((wide) => wide.scrollLeft),
+  };
+}
+
+/** Replaces a part of the page; what was opened and scrolled in it stays so. */
+function replace(part, html, { opened, scrolled }) {
   part.innerHTML = html;
   part.querySelectorAll("details").forEach((details, i) => (details.open = opened[i] ?? false));
-  part.querySelectorAll(".wide").forEach((wide, i) => (wide.scrollLeft = scrolled[i] ?? 0));
+  part.querySelectorAll(".wide").forEach((wide, i) => {
+    if (scrolled[i]) wide.scrollLeft = scrolled[i];
+  });
+}
+
+/** What was changed in a state, in words. */
+function wordsOf(edits) {
+  if (!edits?.length) return "as filed";
+  return edits.map((edit) => edit.change ?? `${edit.path} = ${edit.value}`).join(", ");
 }
 
 /**
@@ -120,7 +137,7 @@ function setAside(faults, flown, newest) {
     controls.refuse(made, text);
   }
   const unpinned = bad.length < faults.length; // what is pinned is no longer good
-  if (unpinned) fail(faults.map((fault) => fault.text).join(" "));
+  if (unpinned) note(`Unpinned: ${faults.map((fault) => fault.text).join(" ")}`);
   states.takeBack(bad, good, unpinned);
   controls.showEdits(states.state.edits);
   say(`Not accepted: ${faults[0].text}`);
@@ -141,6 +158,12 @@ function warn() {
 function fail(sentence) {
   one("#gone").textContent = `${sentence} The figures are those of the last answer.`;
   one("#gone").hidden = false;
+}
+
+/** Says what a person should know until the next move. */
+function note(sentence) {
+  one("#note").textContent = sentence;
+  one("#note").hidden = false;
 }
 
 let flyingTimer = 0;
@@ -236,7 +259,9 @@ document.addEventListener("click", (event) => {
   const link = event.target.closest('a[href^="#"]');
   if (!link) return;
   event.preventDefault();
-  one(link.getAttribute("href"))?.focus();
+  const part = one(link.getAttribute("href"));
+  part.focus({ preventScroll: true });
+  part.scrollIntoView();
 });
 
 document.addEventListener("keydown", (event) => {
@@ -255,11 +280,15 @@ function typing(target) {
 /** Takes the state from the address, or says that it cannot be read. */
 function fromAddress() {
   const state = fromHash(location.hash, names);
-  if (!state) fail("What stands behind the # in the address cannot be read and is left out.");
+  if (!state) note("What stands behind the # in the address cannot be read: this is the scenario as filed.");
   states.state = state ?? filed;
   controls.forget();
   fly();
 }
+
+new ResizeObserver(([{ target }]) => {
+  document.documentElement.style.setProperty("--bar", `${target.offsetHeight}px`);
+}).observe(one(".bar"));
 
 window.addEventListener("hashchange", fromAddress);
 controls.showCase(document.body.dataset.case);

@@ -6,9 +6,14 @@ const { uPlot } = globalThis;
 const one = (selector) => document.querySelector(selector);
 const height = () => (window.innerWidth < 700 ? 260 : 340);
 
-/** A colour of the page, by the name of its custom property. */
-function colour(name) {
-  return getComputedStyle(document.documentElement).getPropertyValue(`--${name}`).trim();
+/** The colours of the page by name, as they were last read. */
+const palette = {};
+
+function readPalette() {
+  const style = getComputedStyle(document.documentElement);
+  for (const name of ["coolant", "oil", "ink", "quiet", "line", "edge", "paper"]) {
+    palette[name] = style.getPropertyValue(`--${name}`).trim();
+  }
 }
 
 /** Minutes as min:s. */
@@ -31,6 +36,7 @@ export class Chart {
     this.table.addEventListener("toggle", () => this.table.open && this.data && this.#showRows());
     this.data = null;
     this.plot = null;
+    readPalette();
     new ResizeObserver(() => this.#resize()).observe(place);
     matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#redraw());
     place.addEventListener("keydown", (event) => this.#key(event));
@@ -85,14 +91,14 @@ export class Chart {
   }
 
   #line({ name, dash }, width, pinnedDash) {
-    return { stroke: () => colour(name), width, dash: pinnedDash ?? dash, spanGaps: true, points: { show: false } };
+    return { stroke: () => palette[name], width, dash: pinnedDash ?? dash, spanGaps: true, points: { show: false } };
   }
 
   #axis() {
     return {
-      stroke: () => colour("ink"),
-      grid: { stroke: () => colour("line"), width: 1 },
-      ticks: { stroke: () => colour("line"), width: 1 },
+      stroke: () => palette.ink,
+      grid: { stroke: () => palette.line, width: 1 },
+      ticks: { stroke: () => palette.line, width: 1 },
       font: "13px system-ui, sans-serif",
       labelFont: "13px system-ui, sans-serif",
     };
@@ -111,8 +117,8 @@ export class Chart {
   #drawLegs() {
     const { ctx, bbox } = this.plot;
     ctx.save();
-    ctx.fillStyle = colour("quiet");
-    ctx.strokeStyle = colour("edge");
+    ctx.fillStyle = palette.quiet;
+    ctx.strokeStyle = palette.edge;
     ctx.font = `${12 * devicePixelRatio}px system-ui, sans-serif`;
     ctx.textBaseline = "bottom";
     ctx.textAlign = "left";
@@ -126,7 +132,7 @@ export class Chart {
     const right = this.plot.valToPos(end, "x", true);
     if (start > 0) stroke(ctx, left, bbox.top, left, bbox.top + bbox.height);
     const text = name.replaceAll("_", " ");
-    if (ctx.measureText(text).width + 8 < right - left) ctx.fillText(text, left + 4, bbox.top + bbox.height - 3);
+    if (ctx.measureText(text).width + 8 < right - left) write(ctx, text, left + 4, bbox.top + bbox.height - 3);
   }
 
   #drawLimits() {
@@ -138,11 +144,11 @@ export class Chart {
     ctx.textAlign = "right";
     for (const { name } of circuits) {
       const lower = limits[name] < Math.max(limits.coolant, limits.oil);
-      ctx.strokeStyle = ctx.fillStyle = colour(name);
+      ctx.strokeStyle = ctx.fillStyle = palette[name];
       ctx.textBaseline = lower ? "top" : "bottom";
       this.#level(ctx, bbox, cautions[name], [2, 4]);
       const y = this.#level(ctx, bbox, limits[name], [10, 3, 2, 3]);
-      ctx.fillText(`${name} limit`, bbox.left + bbox.width - 4 * devicePixelRatio, y);
+      write(ctx, `${name} limit`, bbox.left + bbox.width - 4 * devicePixelRatio, y);
     }
     ctx.restore();
   }
@@ -192,6 +198,7 @@ export class Chart {
   }
 
   #redraw() {
+    readPalette();
     this.plot?.redraw(false, true);
   }
 }
@@ -201,6 +208,17 @@ function stroke(ctx, x1, y1, x2, y2) {
   ctx.moveTo(x1, y1);
   ctx.lineTo(x2, y2);
   ctx.stroke();
+}
+
+/** Writes so that it can be read over lines. */
+function write(ctx, text, x, y) {
+  ctx.save();
+  ctx.setLineDash([]);
+  ctx.lineWidth = 4 * devicePixelRatio;
+  ctx.strokeStyle = palette.paper;
+  ctx.strokeText(text, x, y);
+  ctx.restore();
+  ctx.fillText(text, x, y);
 }
 
 /** A table of numbers below their headers. */

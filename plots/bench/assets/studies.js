@@ -59,6 +59,7 @@ export class Studies {
   }
 
   #close(button, label, result, changes) {
+    const watched = one("#study-run").contains(document.activeElement);
     one("#study-run").hidden = true;
     this.#lock(false);
     if (result.html !== undefined) {
@@ -67,7 +68,7 @@ export class Studies {
     }
     if (result.file) download(result, "text/html");
     one("#study-said").textContent = said(label, result);
-    if (document.activeElement === document.body) button.focus();
+    if (watched) button.focus();
   }
 
   #showResult(label, html, changes) {
