@@ -18,7 +18,6 @@ type cowlNode struct {
 
 	left, right  []int     // bands on both sides, from the top
 	beside       []int     // bands to nodes of the same column
-	width        vg.Length // of its card
 	depth        vg.Length // of the middle of its bands, from the top of the drawing
 	above, below vg.Length // how far it reaches from there
 	rank         int       // place in its column

@@ -74,6 +74,65 @@ func TestCowlIsLegible(t *testing.T) {
 	})
 }
 
+// No two neighbours in a column cross fewer bands if they change places.
+func TestCowlCrossesLittle(t *testing.T) {
+	t.Parallel()
+	rapid.Check(t, func(t *rapid.T) {
+		plant, res := anyCowl(t)
+		g := newCowling(plant, res, US).graph()
+		least := g.crossings()
+		for _, column := range g.columns {
+			above := none
+			for _, i := range column {
+				n := &g.nodes[i]
+				if n.between() {
+					continue
+				}
+				if above != none {
+					o := &g.nodes[above]
+					n.rank, o.rank = o.rank, n.rank
+					if got := g.crossings(); got < least-1e-9 {
+						t.Fatalf("crossings fall from %g to %g", least, got)
+					}
+					n.rank, o.rank = o.rank, n.rank
+				}
+				above = i
+			}
+		}
+	})
+}
+
+// A leak from a compartment back to its inlet is drawn against the air, and so
+// is not told as backwards; its air is that of the compartment on both sides.
+func TestCowlLeaksBack(t *testing.T) {
+	p := &sim.Plant{Exchangers: []sim.Exchanger{{Name: "core", Branch: 1}}}
+	p.Air.Places = []airpath.Place{{Name: "nose"}, {Name: "cowl"}}
+	p.Air.Branches = []airpath.Branch{
+		{Name: "nose", From: airpath.Outside, To: 0, Inlet: &airpath.Inlet{}}, {Name: "core", From: 0, To: 1, Core: &airpath.Core{}},
+		{Name: "out", From: 1, To: airpath.Outside, Exit: &airpath.Exit{}}, {Name: "gap", From: 1, To: 0, Gap: &airpath.Gap{}},
+	}
+	res := &sim.Result{Exchangers: make([]sim.ExchangerState, 1), Air: sim.AirState{Places: make([]sim.PlaceState, 2)}}
+	for i, flow := range []float64{1, 1.1, 1, 0.1} {
+		b := p.Air.Branches[i]
+		res.Air.Branches = append(res.Air.Branches, sim.BranchState{Name: b.Name, From: b.From, To: b.To, Flow: flow, In: 80, Out: 80})
+	}
+	g := newCowling(p, res, US).graph()
+	count := 0
+	for _, b := range g.bands {
+		for _, end := range []int{b.from, b.to} {
+			if end >= 0 && g.nodes[end].branch == 3 {
+				count++
+				if b.flow != -0.1 || b.backwards || b.temperature != 80 {
+					t.Errorf("the leak is %+v", b)
+				}
+			}
+		}
+	}
+	if count != 2 {
+		t.Errorf("the leak has %d bands", count)
+	}
+}
+
 // checkCards: every opening, core and place has one card, no card lies on
 // another or beyond the drawing, and bands lead to the right.
 func checkCards(t *rapid.T, plant *sim.Plant, res *sim.Result, u Units) {

@@ -34,17 +34,16 @@ const (
 // cowlLayout is the drawing of a cowl with everything at its place.
 type cowlLayout struct {
 	*cowling
-	g        *cowlGraph
-	size     cowlType
-	width    vg.Length // of the page
-	left     []vg.Length
-	column   []vg.Length // widths
-	headings []string
-	engine   vg.Length // width of its card
-	rows     []engineRow
-	heat     []pipe
-	deep     vg.Length // height of the columns
-	notes    []words
+	g      *cowlGraph
+	size   cowlType
+	width  vg.Length // of the page
+	left   []vg.Length
+	column []vg.Length // widths
+	engine vg.Length   // width of its card
+	rows   []engineRow
+	heat   []pipe
+	deep   vg.Length // height of the columns
+	notes  []words
 }
 
 func (a *cowling) layOut() *cowlLayout {

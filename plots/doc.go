@@ -9,9 +9,8 @@
 //
 // History draws one run over time; Sensitivity, Contour, Tornado and Front draw
 // margins over one path each, over two, by changes, and against drag. Cowl draws
-// where the air and the heat of one moment go. LimitsCard
-// sets the limits of a climb on one page. History and Sensitivity take bands of
-// doubt.
+// where the air and the heat of one moment go. LimitsCard sets the limits of a
+// climb on one page. History and Sensitivity take bands of doubt.
 //
 // What flights show and teach: Parity and Residuals set readings against the
 // model, Differences configurations against a baseline, Posterior numbers
