@@ -3,6 +3,7 @@ package bench
 import (
 	"context"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"html"
 	"os/exec"
@@ -110,6 +111,14 @@ func TestNumbersOfRun(t *testing.T) {
 		{
 			"cool", `{"change":"fast"},{"path":"flight.legs.climb.speed","value":"95 mph","case":"hot"}`,
 			`hotclimb run small.yaml --case cool --set "flight.legs.climb.speed=100 mph"`,
+		},
+		{ // the same said twice, and in two cases
+			"hot", `{"path":"flight.legs.climb.speed","value":"100 mph","case":"hot"},{"change":"fast"}`,
+			`hotclimb run small.yaml --case hot --set "flight.legs.climb.speed=100 mph"`,
+		},
+		{
+			"hot", `{"path":"day.temperature","value":"90 degF","case":"hot"},{"path":"day.temperature","value":"90 degF","case":"cool"}`,
+			`hotclimb run small.yaml --case hot --set "day.temperature=90 degF"`,
 		},
 		{ // weights on the mass
 			"cool", `{"change":"wide"},{"change":"heavy_core"}`,
@@ -267,7 +276,7 @@ func TestFaultsWithoutPath(t *testing.T) {
 	const behind = `,{"path":"inlets.chin.area","value":"60 in^2"},{"change":"heavy_core"}`
 	m := move(t, h, 422, `{"edits":[`+before+`{"path":"flight.legs.climb.kind","value":"level","case":"cool"}`+behind+`]}`)
 	for _, f := range m.Faults {
-		if f.Edit != 2 || f.Text == "" {
+		if f.Edit != 2 || !strings.HasPrefix(f.Text, "flight.legs.climb.to_altitude: a leg of kind level") {
 			t.Errorf("%+v", f)
 		}
 	}
@@ -337,5 +346,45 @@ func TestSameBytes(t *testing.T) {
 	}
 	if !json.Valid([]byte(first)) {
 		t.Error("no JSON")
+	}
+}
+
+// TestAlarms: what is over a limit is marked, and nothing else.
+func TestAlarms(t *testing.T) {
+	s, err := newServer(builtin(t, "rotary"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := s.state(nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	now, err := s.fly(t.Context(), st, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := s.result(now, nil, 0)
+	var got []string
+	for _, g := range []Grid{r.Peaks, r.Exchangers, r.Cases} {
+		for _, row := range g.Rows {
+			for _, c := range row.Cells {
+				if c.Alarm {
+					got = append(got, row.Name+" "+c.Text)
+				}
+			}
+		}
+	}
+	want := []string{"oil in -8.5", "oil in 1:37", "hot_climb over limit", "hot_climb -8.5", "hot_climb 1:37"}
+	if !slices.Equal(got, want) {
+		t.Errorf("marked: %q, want %q", got, want)
+	}
+
+	now.flown[0] = flown{err: errors.New("the air flow was not found")}
+	r = s.result(now, now, 0)
+	if r.Failed != "the air flow was not found" || !r.Cases.Rows[0].Cells[0].Alarm || r.Cases.Rows[1].Cells[0].Text != "caution" {
+		t.Errorf("a case that fails: %+v", r)
+	}
+	if code, _ := s.answer(now, now, 0); code != 200 {
+		t.Errorf("status %d", code)
 	}
 }

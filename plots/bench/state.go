@@ -53,13 +53,3 @@ func (s *server) state(t *settled) (*state, error) {
 	s.states.keep(key, st)
 	return st, nil
 }
-
-// number is the number of a case, -1 when there is none of that name.
-func (st *state) number(name string) int {
-	for i, k := range st.cases {
-		if k.Name == name {
-			return i
-		}
-	}
-	return -1
-}
