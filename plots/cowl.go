@@ -9,9 +9,9 @@ import (
 // to the exits, as bands that are as wide as their flow and as warm in colour as
 // their air; from above, heat of the engine into cores and cowl. Every opening
 // and core tells its flow, every place its pressure above the outside air and
-// its temperature. Air that goes backwards is told and marked. More than some
-// eight columns of places and cores in a row make the figure wider, and so its
-// texts smaller in print.
+// its temperature. Air that goes backwards is told and marked. More than two cores
+// one behind the other may make the figure wider than a page, and so its texts
+// smaller in print.
 //
 // A result without the air of the cowl, one of another plant, and numbers that
 // are not finite are errors that say which.
