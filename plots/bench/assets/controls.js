@@ -42,16 +42,19 @@ export class Controls {
   #input(target) {
     if (target.type !== "range") return;
     const control = target.closest(".control");
-    const value = `${target.value} ${control.dataset.unit}`.trim();
-    one(".value", control).value = value;
-    this.#edit(editOf(control, value), true);
+    const { unit, unitShown } = control.dataset;
+    one(".value", control).value = `${target.value} ${unitShown}`.trim();
+    this.#edit(editOf(control, `${target.value} ${unit}`.trim()), true);
   }
 
   #change(target) {
     const control = target.closest(".control");
     if (target.matches(".value")) this.#typed(target, control);
     if (target.type === "radio" && control) this.#edit(editOf(control, target.value));
-    if (target.type === "checkbox" && target.dataset.change) this.act.toggle(target.dataset.change, target.checked);
+    if (target.dataset.change) {
+      this.refused.delete(keyOf(target.dataset));
+      this.act.toggle(target.dataset.change, target.checked);
+    }
   }
 
   #typed(field, control) {
@@ -146,7 +149,7 @@ export class Controls {
   /** Shows what was changed and what was refused. */
   showEdits(edits) {
     const made = new Set(edits.map(keyOf));
-    for (const box of all("input[data-change]", this.place)) box.checked = made.has(keyOf(box.dataset));
+    for (const box of all("input[data-change]", this.place)) this.#tick(box, made);
     for (const control of all(".control", this.place)) this.#mark(control, made);
     const refused = [...this.refused.values()];
     const other = refused.find(({ edit }) => edit.path === one("#other-path").value.trim() && !this.#has(edit));
@@ -159,8 +162,15 @@ export class Controls {
     one("#changed-none").hidden = items.length > 0;
   }
 
+  #tick(box, made) {
+    const key = keyOf(box.dataset);
+    box.checked = made.has(key);
+    showFault(document.getElementById(`change-${box.dataset.change}-fault`), box, this.refused.get(key)?.text);
+  }
+
   /** There is a control of its own for what an edit changes. */
   #has(edit) {
+    if (edit.change) return true;
     return all(".control", this.place).some((control) => keyOf(editOf(control)) === keyOf(edit));
   }
 

@@ -77,7 +77,8 @@ export class Studies {
     one("#study-result-body").innerHTML = html;
     one("#study-result").hidden = false;
     one("#study-said").textContent = `${label} is done.`;
-    one("#study-result-title").focus();
+    one("#study-result-title").focus({ preventScroll: true });
+    one("#study-result-title").scrollIntoView();
   }
 }
 
