@@ -19,6 +19,10 @@ var PageStyle string
 // 180 mm of letters 1.8 mm wide.
 const paperColumns = 100
 
+// brokenWords is how many characters of words stand on one line at most where
+// there is little room.
+const brokenWords = 24
+
 // WriteHTML writes the table as HTML, within a part that scrolls sideways where
 // the page is too narrow for it. The first column heads the rows. Missing cells
 // at the end of a row stay empty; a row with more cells than the header has is
@@ -37,7 +41,7 @@ func (t Table) WriteHTML(w io.Writer) error {
 	}
 	b.WriteString("<thead>\n<tr>")
 	for i, name := range t.Header {
-		writeCell(&b, "col", i >= t.Words, escaped(name))
+		t.writeCell(&b, "col", i, name)
 	}
 	b.WriteString("</tr>\n</thead>\n<tbody>\n")
 	for _, row := range t.Rows {
@@ -61,32 +65,36 @@ func (t Table) writeRow(b *strings.Builder, row []string) {
 	for i := range t.Header {
 		text, scope := "", ""
 		if i < len(row) {
-			text = escaped(row[i])
-		}
-		if i < t.Words {
-			text = breakable(text)
+			text = row[i]
 		}
 		if i == 0 {
 			scope = "row"
 		}
-		writeCell(b, scope, i >= t.Words, text)
+		t.writeCell(b, scope, i, text)
 	}
 	b.WriteString("</tr>\n")
 }
 
-// writeCell writes a cell, as a heading of its scope if it has scope and text.
-func writeCell(b *strings.Builder, scope string, number bool, text string) {
+// writeCell writes a cell of column i, as a heading of its scope if it has scope
+// and text.
+func (t Table) writeCell(b *strings.Builder, scope string, i int, text string) {
 	name, attribute := "td", ""
 	if scope != "" && text != "" {
 		name, attribute = "th", " scope=\""+scope+"\""
 	}
-	b.WriteString("<" + name + attribute + class(number, "number") + ">" + text + "</" + name + ">")
+	number, long := i >= t.Words, utf8.RuneCountInString(text) > brokenWords
+	text = escaped(text)
+	if !number {
+		text = breakable(text)
+	}
+	attribute += class(number, "number") + class(!number && long, "long")
+	b.WriteString("<" + name + attribute + ">" + text + "</" + name + ">")
 }
 
 // columns is about how many characters wide a row is: numbers stand on one line,
 // words and headers may be broken.
 func (t Table) columns() int {
-	const gap, brokenWords = 2, 24
+	const gap = 2
 	sum := 0
 	for i, name := range t.Header {
 		width := 0

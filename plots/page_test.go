@@ -84,6 +84,13 @@ func TestEmptyCellsHeadNothing(t *testing.T) {
 	}
 }
 
+func TestLongWordsAreMarked(t *testing.T) {
+	html := tableHTML(t, Table{Words: 2, Header: []string{"a", "b", "c"}, Rows: [][]string{{"x", strings.Repeat("°", 24), strings.Repeat("1", 25)}, {"x", strings.Repeat("°", 25), "1"}}})
+	if strings.Count(html, `<td class="long">`) != 1 || !strings.Contains(html, `<td class="long">`+strings.Repeat("°", 25)) {
+		t.Errorf("not the one long text is marked:\n%s", html)
+	}
+}
+
 func TestTableTooWideForPaperIsMarked(t *testing.T) {
 	row := func(cells int, text string) Table {
 		table := Table{Header: make([]string, cells), Rows: [][]string{make([]string, cells)}}
