@@ -15,7 +15,7 @@ import (
 type Bench struct {
 	Scenario *scenarios.Scenario // as filed, whole, with cases, changes and studies
 	File     string              // what the user called it, as in commands: rotary, mine.yaml
-	Flags    []string            // further words of commands on it, such as --over and winter.yaml
+	Flags    []string            // further words of commands on it, such as --over and winter.yaml, --set and PATH=VALUE
 	Version  string              // of the program
 
 	Cautions      []string // sentences that stand under every result

@@ -8,7 +8,7 @@ import (
 
 // command is what flies a case of a state in a terminal.
 func (s *server) command(st *state, k readyCase) string {
-	list := append([]string{"hotclimb", "run", s.File}, s.Flags...)
+	list := append([]string{"hotclimb", "run", s.File}, s.flags(k)...)
 	if len(st.scenario.Cases) > 0 {
 		list = append(list, "--case", k.Name)
 	}
@@ -21,6 +21,24 @@ func (s *server) command(st *state, k readyCase) string {
 		list[i] = quoted(list[i])
 	}
 	return strings.Join(list, " ")
+}
+
+// flags are those of the bench without the settings that edits have overruled in a
+// case, or that have no place there.
+func (s *server) flags(k readyCase) []string {
+	var list []string
+	for i := 0; i < len(s.Flags); i++ {
+		if s.Flags[i] == "--set" && i+1 < len(s.Flags) {
+			i++
+			one, err := scenarios.ParseSetting(s.Flags[i])
+			if err != nil || !k.holds(scenarios.CaseSetting{Setting: one}) {
+				continue
+			}
+			list = append(list, "--set")
+		}
+		list = append(list, s.Flags[i])
+	}
+	return list
 }
 
 // holds says that a setting has its way in a case: neither is it one of another

@@ -132,6 +132,35 @@ func TestQuoted(t *testing.T) {
 	}
 }
 
+// TestFlags: the command repeats what the scenario was loaded with, as far as edits
+// have not overruled it.
+func TestFlags(t *testing.T) {
+	b := smallBench(t)
+	settings := []scenarios.Setting{{Path: "exits.belly.width", Text: "10 in"}, {Path: "exits.belly.height", Text: "9 in"}, {Path: "day.temperature", Text: "50 degF"}}
+	cases, err := b.Scenario.EffectiveCases(nil, settings)
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.Flags = []string{"--over", "my winter.yaml"}
+	for _, s := range settings {
+		b.Flags = append(b.Flags, "--set", s.Path+"="+s.Text)
+	}
+	if b.Scenario, err = b.Scenario.AsRun(cases, settings); err != nil {
+		t.Fatal(err)
+	}
+	h := handler(t, b)
+	for edits, want := range map[string]string{
+		``: ` --set "exits.belly.width=10 in" --set "exits.belly.height=9 in" --set "day.temperature=50 degF" --case hot`,
+		`{"path":"exits.belly.area","value":"85 in^2"}`: ` --set "day.temperature=50 degF" --case hot --set "exits.belly.area=85 in^2"`,
+		`{"path":"day.temperature","value":"60 degF"}`:  ` --set "exits.belly.width=10 in" --set "exits.belly.height=9 in" --case hot --set "day.temperature=60 degF"`,
+	} {
+		m := move(t, h, 200, `{"case":"hot","edits":[`+edits+`]}`)
+		if want = `hotclimb run small.yaml --over "my winter.yaml"` + want; m.Command != want {
+			t.Errorf("%s\nwant\n%s", m.Command, want)
+		}
+	}
+}
+
 // TestHandler: what cannot be served.
 func TestHandler(t *testing.T) {
 	if _, err := Handler(Bench{}); err == nil {
