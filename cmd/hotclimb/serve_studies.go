@@ -15,46 +15,38 @@ func (p *program) studies(sc *scenarios.Scenario, file string, workers int) []be
 	of := func(job bench.Job) *common {
 		return &common{inHand: job.Scenario, workers: workers, seed: usualSeed}
 	}
-	return []bench.Study{
-		{
-			Name: "rank", Label: "Which change buys most",
-			About: "Flies every change that the scenario lists, pairs of the best, and every number that a builder makes a tenth up and down.",
-			Run: func(ctx context.Context, job bench.Job) error {
-				f, err := newRankFinding(of(job), file)
-				return runStudy(ctx, job, f, err)
-			},
-		}, {
-			Name: "size", Label: "How large the openings must be",
-			About:   "Finds the smallest openings that keep both temperatures within limits in every case.",
-			Missing: noSection(sc.Size == nil, "size", "there is nothing to size"),
-			Run: func(ctx context.Context, job bench.Job) error {
-				f, err := newSizeFinding(of(job), file)
-				return runStudy(ctx, job, f, err)
-			},
-		}, {
-			Name: "limits", Label: "What the pilot must know",
-			About:   "Finds how hot a day the climb stands, how slow and how long, as a card.",
-			Missing: noClimb(sc),
-			Run: func(ctx context.Context, job bench.Job) error {
-				f, err := newLimitsFinding(of(job), file)
-				return runStudy(ctx, job, f, err)
-			},
-		}, {
-			Name: "sweep", Label: "Over ranges of numbers",
-			About:   "Flies the ranges that the section sweep of the scenario gives.",
-			Missing: noSection(sc.Sweep == nil, "sweep", "nothing says what to vary"),
-			Run: func(ctx context.Context, job bench.Job) error {
-				f, err := newSweepFinding(of(job), file)
-				return runStudy(ctx, job, f, err)
-			},
-		}, {
-			Name: "report", Label: "Report to print", File: reportName,
-			About: "Does all studies of the scenario and puts them on one page to keep and to print.",
-			Run: func(ctx context.Context, job bench.Job) error {
-				return writeJob(ctx, job, file, of(job))
-			},
-		},
+	shows := func(prepare func(*common, string) (finding, error)) func(context.Context, bench.Job) error {
+		return func(ctx context.Context, job bench.Job) error {
+			f, err := prepare(of(job), file)
+			return runStudy(ctx, job, f, err)
+		}
 	}
+	return []bench.Study{{
+		Name: "rank", Label: "Which change buys most",
+		About: "Flies every change that the scenario lists, pairs of the best, and every number that a builder makes a tenth up and down.",
+		Run:   shows(func(c *common, file string) (finding, error) { return newRankFinding(c, file) }),
+	}, {
+		Name: "size", Label: "How large the openings must be",
+		About:   "Finds the smallest openings that keep both temperatures within limits in every case.",
+		Missing: noSection(sc.Size == nil, "size", "there is nothing to size"),
+		Run:     shows(func(c *common, file string) (finding, error) { return newSizeFinding(c, file) }),
+	}, {
+		Name: "limits", Label: "What the pilot must know",
+		About:   "Finds how hot a day the climb stands, how slow and how long, as a card.",
+		Missing: noClimb(sc),
+		Run:     shows(func(c *common, file string) (finding, error) { return newLimitsFinding(c, file) }),
+	}, {
+		Name: "sweep", Label: "Over ranges of numbers",
+		About:   "Flies the ranges that the section sweep of the scenario gives.",
+		Missing: noSection(sc.Sweep == nil, "sweep", "nothing says what to vary"),
+		Run:     shows(func(c *common, file string) (finding, error) { return newSweepFinding(c, file) }),
+	}, {
+		Name: "report", Label: "Report to print", File: reportName,
+		About: "Does all studies of the scenario and puts them on one page to keep and to print.",
+		Run: func(ctx context.Context, job bench.Job) error {
+			return writeJob(ctx, job, file, of(job))
+		},
+	}}
 }
 
 // noClimb says why there are no limits of a climb, "" when there can be.
