@@ -88,6 +88,7 @@ func TestProgress(t *testing.T) {
 		return nil
 	}}}
 	w := serve(handler(t, b), asking("POST", "/study/long", `{}`))
+	time.Sleep(betweenLines)
 	(<-late)(501, 500)
 	list := lines(t, w.Body)
 	if n := len(list); n < 3 || n > 8 || *list[n-2].Done != 500 || list[n-1] != (line{HTML: ""}) {
