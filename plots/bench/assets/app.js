@@ -45,7 +45,7 @@ function toggle(change, on) {
 
 /** Takes a new state and flies it. */
 function move(state, key = null) {
-  one("#note").hidden = true;
+  noted = false;
   states.put(state, key);
   fly();
 }
@@ -78,7 +78,7 @@ function show(answer, flown, newest) {
     setAside(answer.faults, flown, newest);
     return;
   }
-  if (newest) one("#gone").hidden = true;
+  if (newest && !noted) one("#gone").hidden = true;
   good = { edits: flown.edits, pinned: flown.pinned };
   place(answer);
   if (newest) controls.show(answer, states.state.edits);
@@ -160,10 +160,13 @@ function fail(sentence) {
   one("#gone").hidden = false;
 }
 
+let noted = false; // what #gone says stays until the next move
+
 /** Says what a person should know until the next move. */
 function note(sentence) {
-  one("#note").textContent = sentence;
-  one("#note").hidden = false;
+  noted = true;
+  one("#gone").textContent = sentence;
+  one("#gone").hidden = false;
 }
 
 let flyingTimer = 0;
