@@ -62,7 +62,7 @@ func testKeepScenario(t *testing.T, browser context.Context) {
 	p := openServed(t, browser, desk, "rotary", "--set", "day.elevation=1500 ft")
 	p.slide("exits.aft_ring.area", 4)
 	p.slide("day.temperature", 3)
-	p.click(`label:has([data-change="oil_pump"])`)
+	p.click(`label:has([data-change="bigger_oil_pump"])`)
 	p.until(answered)
 	name, text := p.keep(func() { p.click("#keep-scenario") })
 	if name != "rotary.yaml" {

@@ -60,7 +60,7 @@ func testKeys(t *testing.T, browser context.Context) {
 	p.press("z", chromedp.KeyModifiers(chromedp.ModifierCtrl))
 	p.until(answered)
 	p.rowsAreThoseOf(args[:4])
-	step(`[data-change="aft_ring_open"], [data-change="exit_ring"]`, " ")
+	step(`[data-change="exit_ring"]`, " ")
 	step("#unpin", kb.Enter)
 	p.tabTo(`[data-study="size"]`)
 	p.press(kb.Enter)

@@ -14,10 +14,13 @@ func testReport(t *testing.T, browser context.Context) {
 	for _, v := range views() {
 		t.Run(v.String(), func(t *testing.T) {
 			p := openTab(t, browser, address, v)
-			p.fits(v)
-			see[bool](p, unfold)
-			p.fits(v)
+			p.fits(v, leastTarget)
 			p.readable(v)
+			see[bool](p, unfold)
+			p.fits(v, leastTarget)
+			if v == desk {
+				p.readable(v)
+			}
 			if n := len(p.asked); n != 1 {
 				t.Errorf("the report asked for %d files: %q", n, p.asked)
 			}

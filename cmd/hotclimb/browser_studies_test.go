@@ -6,6 +6,7 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -75,14 +76,26 @@ func testCancel(t *testing.T, browser context.Context) {
 
 // A sizing that runs to its end shows what size prints for the same scenario.
 func testSizing(t *testing.T, browser context.Context) {
-	p := openServed(t, browser, desk, "rotary")
-	area := p.slide("inlets.armpit_right.area", 2)
+	small, err := os.ReadFile(filepath.Join(scripts, "small.yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(t.TempDir(), "sized.yaml")
+	section := "size:\n  vary:\n    inlets.chin.area: 30 in^2..120 in^2\n    exits.belly.area: 40 in^2..200 in^2\n"
+	if err := os.WriteFile(file, append(small, section...), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	p := openServed(t, browser, desk, file)
+	area := p.slide("exits.belly.area", 2)
 	p.click(`[data-study="size"]`)
-	p.until(`!document.querySelector("#study-result").hidden`)
+	p.untilWithin(longPatience, `!document.querySelector("#study-result").hidden`)
 	if got := see[string](p, `document.activeElement.id`); got != "study-result-title" {
 		t.Errorf("the focus is on %q, not on the result", got)
 	}
-	lines := printedBy(t, "size", "rotary", "--set", "inlets.armpit_right.area="+area)
-	rows := p.rows("#study-result-body")
-	t.Logf("%s\n\n%s\n%s", strings.Join(lines, "\n"), strings.Join(rows, "\n"), p.text("#study-result-body"))
+	lines, rows := printedBy(t, "size", file, "--set", "exits.belly.area="+area), p.rows("#study-result-body")
+	for _, row := range slices.Concat(below(t, lines, "as filed least to build")[:4], below(t, lines, "margins °F coolant")) {
+		if !slices.Contains(rows, row) {
+			t.Errorf("size prints %q; the page has no such row:\n%s", row, strings.Join(rows, "\n"))
+		}
+	}
 }

@@ -22,6 +22,9 @@ import (
 // tabPatience is how long a tab may take for what a test waits for.
 const tabPatience = 20 * time.Second
 
+// longPatience is that with studies and with axe.
+const longPatience = 3 * time.Minute
+
 // tab is a page in a browser of its own kind: nothing of other tests is in it.
 type tab struct {
 	*testing.T
@@ -189,7 +192,13 @@ func tabCall[P, R any](p *tab, command cdp.Command[P, R], params P) R {
 // see is the value of an expression of JavaScript in the page.
 func see[T any](p *tab, expression string) T {
 	p.Helper()
-	ctx, cancel := context.WithTimeout(p.ctx, tabPatience)
+	return seeWithin[T](p, tabPatience, expression)
+}
+
+// seeWithin is see of what takes some time.
+func seeWithin[T any](p *tab, patience time.Duration, expression string) T {
+	p.Helper()
+	ctx, cancel := context.WithTimeout(p.ctx, patience)
 	defer cancel()
 	value, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
 	if err != nil {
@@ -201,9 +210,15 @@ func see[T any](p *tab, expression string) T {
 // until waits for an expression to become true.
 func (p *tab) until(expression string) {
 	p.Helper()
-	for end := time.Now().Add(tabPatience); !see[bool](p, "Boolean("+expression+")"); time.Sleep(10 * time.Millisecond) {
+	p.untilWithin(tabPatience, expression)
+}
+
+// untilWithin is until of what takes some time.
+func (p *tab) untilWithin(patience time.Duration, expression string) {
+	p.Helper()
+	for end := time.Now().Add(patience); !see[bool](p, "Boolean("+expression+")"); time.Sleep(10 * time.Millisecond) {
 		if time.Now().After(end) {
-			p.Fatalf("it does not come true in %v: %s\nthe page says:\n%.600s", tabPatience, expression, p.text("body"))
+			p.Fatalf("it does not come true in %v: %s\nthe page says:\n%.600s", patience, expression, p.text("body"))
 		}
 	}
 }
@@ -214,10 +229,14 @@ func (p *tab) text(selector string) string {
 	return see[string](p, fmt.Sprintf("document.querySelector(%q)?.innerText ?? ''", selector))
 }
 
-// click clicks an element, in the middle of where it is seen.
+// click clicks an element, in the middle of where it is seen, once the page has come to
+// rest around it: what is scrolled into sight for the first time is laid out only then.
 func (p *tab) click(selector string) {
 	p.Helper()
-	p.do("click "+selector, chromedp.Click(chromedp.CSS(selector), chromedp.NodeVisible))
+	target := chromedp.CSS(selector)
+	p.do("scroll to "+selector, chromedp.ScrollIntoView(target, chromedp.NodeVisible))
+	see[float64](p, `new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))`)
+	p.do("click "+selector, chromedp.Click(target))
 }
 
 // press presses keys where the focus is.
