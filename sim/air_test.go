@@ -9,12 +9,14 @@ import (
 	"hotclimb/scenarios"
 	"hotclimb/sim"
 	"hotclimb/sim/airpath"
+	"hotclimb/sim/atmos"
 	"hotclimb/sim/flight"
+	"hotclimb/sim/fluid"
 )
 
 // airs are flights whose air of the least margin is checked: every built-in
 // aircraft, water on a core, air drawn back in, an exit so small that air goes
-// backwards through a core, and an engine at rest.
+// backwards through a core, an engine at rest, and wind from behind.
 func airs(t *testing.T) map[string]*sim.Plant {
 	set := func(path, text string) scenarios.Setting { return scenarios.Setting{Path: path, Text: text} }
 	rest := builtIn(t, "rotary", "hot_climb", set("exits.aft_ring.rise", "12 in"))
@@ -27,6 +29,7 @@ func airs(t *testing.T) map[string]*sim.Plant {
 		"drawn back": builtIn(t, "seaplane", "hot_climb", set("inlets.nose_ring.draws_back", "0.2")),
 		"backwards":  builtIn(t, "tug", "hot_tow", set("inlets.cheek_left.recovery", "0"), set("exits.belly.height", "4 in")),
 		"parked":     rest,
+		"tail wind":  builtIn(t, "tug", "hot_taxi", set("day.wind", "-30 mph")),
 	}
 }
 
@@ -37,6 +40,7 @@ func TestAirOfLeastMargin(t *testing.T) {
 			if len(res.Air.Places) != len(p.Air.Places) || len(res.Air.Branches) != len(p.Air.Branches) {
 				t.Fatalf("%d places and %d branches", len(res.Air.Places), len(res.Air.Branches))
 			}
+			checkRam(t, res)
 			checkMass(t, &res.Air)
 			checkTemperatures(t, p, res)
 			checkAirHeat(t, p, res)
@@ -44,11 +48,19 @@ func TestAirOfLeastMargin(t *testing.T) {
 				checkTrajectory(t, p, res)
 			}
 			back := slices.ContainsFunc(res.Air.Branches, func(b sim.BranchState) bool { return b.Flow < -1e-3 })
-			if back != (name == "backwards") {
+			if back != (name == "backwards" || name == "tail wind") {
 				t.Errorf("air goes backwards: %v: %+v", back, res.Air.Branches)
 			}
 		})
 	}
+}
+
+// checkRam: ½·ρ·V² of air of the standard pressure at that altitude, below 0 if
+// it comes from behind.
+func checkRam(t *testing.T, res *sim.Result) {
+	w := &res.Worst
+	density := atmos.StandardPressure(w.Altitude) / (fluid.AirGasConstant * (w.Outside + 273.15))
+	near(t, "ram pressure", w.Ram, 0.5*density*w.TrueAirspeed*math.Abs(w.TrueAirspeed), 1e-9)
 }
 
 // checkMass: what flows into a place flows out of it.

@@ -109,7 +109,7 @@ func (m *model) snapshot(t float64, y []float64) Snapshot {
 	return Snapshot{
 		EngineHeat: engine, IntoCoolant: intoCoolant, IntoOil: intoOil,
 		Time: t, Altitude: y[altitude], Outside: m.atmosphere.Temperature,
-		TrueAirspeed: m.tas, Power: m.power, RateOfClimb: m.climb,
+		TrueAirspeed: m.tas, Ram: math.Copysign(q, m.tas), Power: m.power, RateOfClimb: m.climb,
 		CoolantHeat: m.removed(false), OilHeat: m.removed(true),
 		CoolingDrag: total, InternalDrag: m.drag.Internal,
 		SpillageDrag: m.drag.Spillage, ExternalDrag: m.drag.External,

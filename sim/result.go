@@ -103,6 +103,7 @@ type Snapshot struct {
 	Altitude        float64 // [m]
 	Outside         float64 // [°C]
 	TrueAirspeed    float64 // [m/s]
+	Ram             float64 // dynamic pressure of the air met; below 0 if from behind [Pa]
 	Power           float64 // [W]
 	RateOfClimb     float64 // [m/s]
 	EngineHeat      float64 // given off by the engine: to metal, oil and cowl air [W]
