@@ -64,7 +64,7 @@ func checkCowlWays(plant *sim.Plant, res *sim.Result) error {
 func checkCowlNumbers(plant *sim.Plant, res *sim.Result) error {
 	w := &res.Worst
 	list := []amount{
-		{"time", w.Time}, {"altitude", w.Altitude}, {"outside temperature", w.Outside}, {"airspeed", w.TrueAirspeed},
+		{"time", w.Time}, {"altitude", w.Altitude}, {"outside temperature", w.Outside}, {"airspeed", w.TrueAirspeed}, {"ram pressure", w.Ram},
 		{"power", w.Power}, {"heat of the engine", w.EngineHeat}, {"heat into the coolant", w.IntoCoolant},
 		{"heat into the oil", w.IntoOil}, {"heat out of the coolant", w.CoolantHeat}, {"heat out of the oil", w.OilHeat},
 	}

@@ -9,20 +9,7 @@ import (
 
 	"hotclimb/sim"
 	"hotclimb/sim/airpath"
-	"hotclimb/sim/atmos"
-	"hotclimb/sim/fluid"
 )
-
-// ram is the dynamic pressure of the air that meets the aircraft [Pa]: ½·ρ·V²
-// with the pressure of the standard atmosphere at the pressure altitude and dry
-// air; none where the wind comes from behind.
-func (a *cowling) ram() float64 {
-	const kelvin = 273.15
-	w := &a.res.Worst
-	density := atmos.StandardPressure(w.Altitude) / (fluid.AirGasConstant * (w.Outside + kelvin))
-	v := math.Max(0, w.TrueAirspeed)
-	return 0.5 * density * v * v
-}
 
 // bay is the heat of the engine into the air of the cowl past both circuits [W].
 func (a *cowling) bay() float64 {
@@ -42,6 +29,16 @@ func (a *cowling) plates() float64 {
 		}
 	}
 	return sum
+}
+
+// stored is the heat that warms metal and liquids [W].
+func (a *cowling) stored() [3]amount {
+	w := &a.res.Worst
+	return [3]amount{
+		{"metal", w.EngineHeat - w.IntoCoolant - w.IntoOil - a.bay()},
+		{"coolant", w.IntoCoolant + a.plates() - w.CoolantHeat},
+		{"oil", w.IntoOil - w.OilHeat},
+	}
 }
 
 // engineRows are the lines of the card of the engine: its power and the heat

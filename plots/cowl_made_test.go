@@ -20,7 +20,7 @@ const outsideAir = 30.0 // [°C]
 func newMadeCowl() *madeCowl {
 	m := &madeCowl{}
 	m.res.Worst = sim.Snapshot{
-		Time: 343, Altitude: 850, Outside: outsideAir, TrueAirspeed: 40, Power: 120e3,
+		Time: 343, Altitude: 850, Outside: outsideAir, TrueAirspeed: 40, Ram: 841.4, Power: 120e3,
 		EngineHeat: 90e3, IntoCoolant: 66e3, IntoOil: 16e3,
 	}
 	m.res.Legs = []sim.LegSpan{{Name: "take_off", End: 60}, {Name: "hot_climb", Start: 60, End: 700}}

@@ -2,6 +2,7 @@ package plots
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"hotclimb/sim"
@@ -16,14 +17,14 @@ func (a *cowling) wayTable() Table {
 	flow, warm, heat := AirFlow.In(a.units), Temperature.In(a.units), Heat.In(a.units)
 	t := Table{
 		Caption: "Air through openings and cores; less than none is backwards", Words: 4,
-		Header: []string{"what", "kind", "from", "to", "air " + flow.Name, "in " + warm.Name, "out " + warm.Name, "heat " + heat.Name},
+		Header: []string{"what", "kind", "from", "to", "air " + flow.Name, "in " + warm.Name, "out " + warm.Name, "heat out " + heat.Name},
 	}
 	for i, b := range a.plant.Air.Branches {
 		s, given := a.branch(i), ""
 		if x := a.exchanger[i]; x != noCore {
 			given = heat.Number(a.res.Exchangers[x].Heat)
-		} else if b.To == airpath.Outside || s.Flow < 0 && b.From == airpath.Outside {
-			given = heat.Number(a.carried(i))
+		} else if out := a.carried(i); b.To == airpath.Outside || math.Abs(out) > leastHeat {
+			given = heat.Number(out)
 		}
 		t.Rows = append(t.Rows, []string{spaced(b.Name), a.branchKind(i), a.placeName(b.From), a.placeName(b.To),
 			flow.Number(s.Flow), warm.Number(s.In), warm.Number(s.Out), given})
@@ -74,12 +75,12 @@ func (a *cowling) heatTable() Table {
 	w, unit := &a.res.Worst, Heat.In(a.units)
 	t := Table{Caption: "Heat, from the engine to the outside air", Words: 1, Header: []string{"heat", unit.Name}}
 	add := func(name string, value float64) { t.Rows = append(t.Rows, []string{name, unit.Number(value)}) }
-	bay, plates := a.bay(), a.plates()
+	stored := a.stored()
 	add("of the engine", w.EngineHeat)
 	add("engine into coolant", w.IntoCoolant)
 	add("engine into oil", w.IntoOil)
-	add("engine into cowl air", bay)
-	add("warms the metal", w.EngineHeat-w.IntoCoolant-w.IntoOil-bay)
+	add("engine into cowl air", a.bay())
+	add("warms the "+stored[0].name, stored[0].value)
 	for i, e := range a.plant.Exchangers {
 		name := fmt.Sprintf("%s out of %s", spaced(e.Name), servedBy(&a.plant.Exchangers[i]))
 		if e.Branch == sim.NoBranch {
@@ -87,15 +88,16 @@ func (a *cowling) heatTable() Table {
 		}
 		add(name, a.res.Exchangers[i].Heat)
 	}
-	add("warms the coolant", w.IntoCoolant+plates-w.CoolantHeat)
-	add("warms the oil", w.IntoOil-w.OilHeat)
+	for _, s := range stored[1:] {
+		add("warms the "+s.name, s.value)
+	}
 	for i := range a.plant.Air.Branches {
-		if heat := a.carried(i); heat > leastHeat || heat < -leastHeat {
+		if heat := a.carried(i); math.Abs(heat) > leastHeat {
 			add(a.carriedName(i, heat), heat)
 		}
 	}
 	for j := range a.res.Air.Places {
-		if p := a.place(j); p.Skin > leastHeat || p.Skin < -leastHeat {
+		if p := a.place(j); math.Abs(p.Skin) > leastHeat {
 			add("through the skin of "+a.placeName(j), p.Skin)
 		}
 	}
@@ -126,10 +128,17 @@ func (a *cowling) describe() string {
 		}
 		fmt.Fprint(&text, way)
 		if x := a.exchanger[i]; x != noCore {
-			fmt.Fprintf(&text, ", takes %s out of the %s and goes from %s to %s", Heat.Show(a.units, a.res.Exchangers[x].Heat),
+			does, heat := "takes %s out of the %s", a.res.Exchangers[x].Heat
+			if heat < 0 {
+				does = "gives %s to the %s"
+			}
+			fmt.Fprintf(&text, ", "+does+" and goes from %s to %s", Heat.Show(a.units, math.Abs(heat)),
 				servedBy(&a.plant.Exchangers[x]), Temperature.Show(a.units, s.In), Temperature.Show(a.units, s.Out))
 		}
 		text.WriteString(". ")
+	}
+	for _, note := range a.noteTexts() {
+		text.WriteString(note + " ")
 	}
 	text.WriteString("An " + reminder + ".")
 	return text.String()

@@ -5,8 +5,6 @@ import (
 	"math"
 	"strings"
 
-	"gonum.org/v1/plot/vg"
-
 	"hotclimb/sim"
 	"hotclimb/sim/airpath"
 )
@@ -71,11 +69,13 @@ func (a *cowling) branchTexts(i int) []string {
 		texts = append(texts, t.Number(b.In)+" → "+Temperature.Show(a.units, b.Out))
 	case kind.Exit != nil:
 		texts = append(texts, Temperature.Show(a.units, b.Out))
-		if heat := a.carried(i); heat > leastHeat {
-			texts = append(texts, Heat.Show(a.units, heat))
-		}
+	case kind.Gap != nil && kind.To == airpath.Outside && a.backwards(i):
+		texts = append(texts, "from outside")
 	case kind.Gap != nil && kind.To == airpath.Outside:
 		texts = append(texts, "to outside")
+	}
+	if heat := a.carried(i); heat > leastHeat {
+		texts = append(texts, Heat.Show(a.units, heat))
 	}
 	return texts
 }
@@ -103,22 +103,12 @@ func (a *cowling) carried(i int) float64 {
 	}
 }
 
-// vapour is the heat that leaves exchanger x with the water sprayed on it: what
-// its air does not show as warmth [W].
-func (a *cowling) vapour(x int) float64 {
-	if a.plant.Spray == nil || a.plant.Spray.Exchanger != x || a.plant.Exchangers[x].Branch == sim.NoBranch {
-		return 0
-	}
-	b := a.branch(a.plant.Exchangers[x].Branch)
-	return a.res.Exchangers[x].Heat - math.Abs(b.Flow)*airpath.HeatCapacity*(b.Out-b.In)
-}
-
 // intro tells the moment, and what goes backwards.
 func (a *cowling) intro() string {
 	w := &a.res.Worst
 	text := fmt.Sprintf("At the least margin%s: %s into the flight%s, %s, %s outside, %s, %s.", a.limiting(),
 		Clock(w.Time), a.leg(), Height.Show(a.units, w.Altitude), Temperature.Show(a.units, w.Outside),
-		Airspeed.Show(a.units, w.TrueAirspeed), unbroken("ram "+Pressure.Show(a.units, a.ram())))
+		Airspeed.Show(a.units, w.TrueAirspeed), unbroken("ram "+Pressure.Show(a.units, w.Ram)))
 	if back := a.backwardsNames(); len(back) > 0 {
 		text += " Air goes backwards through " + strings.Join(back, ", ") + "."
 	}
@@ -165,42 +155,4 @@ func (a *cowling) backwardsNames() []string {
 		}
 	}
 	return list
-}
-
-// notes tell what the cards have no room for.
-func (a *cowling) notes(room vg.Length) []words {
-	var lines []words
-	for _, text := range a.noteTexts() {
-		lines = append(lines, breakText(text, words{size: smallSize}, room, 2)...)
-	}
-	return lines
-}
-
-func (a *cowling) noteTexts() []string {
-	var texts []string
-	for x, e := range a.plant.Exchangers {
-		if heat := a.vapour(x); heat > leastHeat {
-			texts = append(texts, fmt.Sprintf("Spray: %s leave %s with the vapour of the water.", Heat.Show(a.units, heat), spaced(e.Name)))
-		}
-	}
-	for j := range a.res.Air.Places {
-		if p := a.place(j); math.Abs(p.Skin) > leastHeat {
-			texts = append(texts, fmt.Sprintf("Skin of %s: %s go through it to the outside air.", spaced(p.Name), Heat.Show(a.units, p.Skin)))
-		}
-	}
-	for i := range a.plant.Vents {
-		v := &a.plant.Vents[i]
-		texts = append(texts, fmt.Sprintf("Vent %s, behind %s, takes in air of %s.", spaced(v.Name),
-			spaced(a.plant.Air.Branches[v.Exit].Name), Temperature.Show(a.units, a.vent(v))))
-	}
-	return texts
-}
-
-// vent is the temperature of the air that a cabin vent takes in [°C].
-func (a *cowling) vent(v *sim.Vent) float64 {
-	t, b := a.res.Worst.Outside, a.branch(v.Exit)
-	if b.Flow <= 0 {
-		return t
-	}
-	return t + v.Share*(b.Out-t)
 }
