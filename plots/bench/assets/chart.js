@@ -38,7 +38,9 @@ export class Chart {
     this.plot = null;
     readPalette();
     new ResizeObserver(() => this.#resize()).observe(place);
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.#redraw());
+    for (const kind of ["(prefers-color-scheme: dark)", "print"]) {
+      matchMedia(kind).addEventListener("change", () => this.#redraw());
+    }
     place.addEventListener("keydown", (event) => this.#key(event));
   }
 
