@@ -14,10 +14,10 @@ func testReport(t *testing.T, browser context.Context) {
 	for _, v := range views() {
 		t.Run(v.String(), func(t *testing.T) {
 			p := openTab(t, browser, address, v)
-			p.fits(v, leastTarget)
+			p.fits(v)
 			p.readable(v)
 			see[bool](p, unfold)
-			p.fits(v, leastTarget)
+			p.fits(v)
 			if v == desk {
 				p.readable(v)
 			}

@@ -2,11 +2,9 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"os"
 	"strings"
 	"testing"
-	"time"
 )
 
 // overflowing finds what lies outside the screen to the left or right, or is cut off
@@ -29,32 +27,29 @@ const overflowing = `(() => {
 	return found.slice(0, 12);
 })()`
 
-// small finds what is too small for a finger: with its label less high or wide than
-// some pixels.
-const small = `((least) => [...document.querySelectorAll("button, summary, input, nav a")].filter((e) => {
+// small finds controls that are too small for a fingertip: less than 44 pixels high or
+// wide, with their label.
+const small = `[...document.querySelectorAll("button, summary, input, nav a")].filter((e) => {
 	if (!e.checkVisibility({visibilityProperty: true})) return false;
 	const box = (e.closest("label") ?? e).getBoundingClientRect();
-	return box.height < least - 0.5 || box.width < least - 0.5;
-}).map((e) => e.outerHTML.slice(0, 120)).slice(0, 12))`
+	return box.height < 43.5 || box.width < 43.5;
+}).map((e) => e.outerHTML.slice(0, 120)).slice(0, 12)`
 
-// fits fails where the page does not fit its screen, or has on a phone what is smaller
-// than a finger [CSS pixels].
-func (p *tab) fits(v view, finger int) {
+// fits fails where the page does not fit its screen.
+func (p *tab) fits(v view) {
 	p.Helper()
 	if found := see[[]string](p, overflowing); len(found) > 0 {
 		p.Errorf("%s: these do not fit:\n%s", v, strings.Join(found, "\n"))
 	}
-	if found := see[[]string](p, fmt.Sprintf("%s(%d)", small, finger)); v.width == phone.width && len(found) > 0 {
-		p.Errorf("%s: these are too small for a finger:\n%s", v, strings.Join(found, "\n"))
-	}
 }
 
-// Sizes of what is touched: of controls that are used all the time, and the least that
-// WCAG 2.2, success criterion 2.5.8, has for any [CSS pixels].
-const (
-	fingertip   = 44
-	leastTarget = 24
-)
+// suitsFingers fails where a control of the page is too small for a fingertip.
+func (p *tab) suitsFingers(v view) {
+	p.Helper()
+	if found := see[[]string](p, small); len(found) > 0 {
+		p.Errorf("%s: these are too small for a fingertip:\n%s", v, strings.Join(found, "\n"))
+	}
+}
 
 // readable fails for everything serious or critical that axe finds against people who
 // see little or nothing, or use no mouse.
@@ -69,13 +64,11 @@ func (p *tab) readable(v view) {
 		p.Fatalf("axe cannot be read: %v", err)
 	}
 	see[bool](p, string(text)+";\ntrue")
-	began := time.Now()
-	found := seeWithin[[]string](p, longPatience, `axe.run(document, {resultTypes: ["violations"]}).then(({violations, passes}) => {
-		if (!passes.some(({id}) => id === "color-contrast")) return ["no contrast was judged"];
+	found := seeWithin[[]string](p, longPatience, `axe.run(document, {resultTypes: ["violations"], rules: {"target-size": {enabled: true}}}).then(({violations, passes}) => {
+		for (const rule of ["color-contrast", "target-size"]) if (!passes.some(({id}) => id === rule)) return ["nothing passes " + rule];
 		return violations.filter(({impact}) => impact === "serious" || impact === "critical").flatMap(({id, impact, nodes}) =>
 			nodes.slice(0, 5).map(({target, failureSummary}) => impact + " " + id + ": " + target.join(" ") + " " + failureSummary));
 	})`)
-	p.Logf("%s: axe took %v", v, time.Since(began))
 	if len(found) > 0 {
 		p.Errorf("%s: axe finds\n%s", v, strings.Join(found, "\n"))
 	}
@@ -114,9 +107,12 @@ func (p *tab) fill() {
 func testScreens(t *testing.T, browser context.Context) {
 	for _, v := range []view{desk, phone} {
 		p := openServed(t, browser, v, "rotary")
-		p.fits(v, fingertip)
+		p.fits(v)
 		p.fill()
-		p.fits(v, fingertip)
+		p.fits(v)
+		if v == phone {
+			p.suitsFingers(v)
+		}
 	}
 }
 
