@@ -119,10 +119,15 @@ func (t *triangle) text(r float64) words {
 	return w
 }
 
-// greyOf is the shade of a correlation: white for none, dark for 1 and −1.
+// greyOf is the shade of a correlation: white for none, dark for 1 and −1, with a
+// step where texts turn white, so that they stand out on both sides of it.
 func greyOf(r float64) color.NRGBA {
-	const light, dark = 255, 40
-	v := uint8(math.Round(light + (dark-light)*math.Min(1, math.Abs(r))))
+	size := min(math.Abs(r), 1)
+	shade := 255 - 87*size/darkest
+	if size > darkest {
+		shade = 115 - 75*(size-darkest)/(1-darkest)
+	}
+	v := uint8(math.Round(shade))
 	return color.NRGBA{v, v, v, 0xFF}
 }
 
