@@ -11,10 +11,10 @@ import (
 // feed. What would close a ring counts the other way round.
 func (a *cowling) layers() []int {
 	n := len(a.plant.Air.Places)
-	ahead := make([][]int, n) // places ahead of each place
-	var isAhead func(of, j int) bool
-	isAhead = func(of, j int) bool {
-		return of == j || slices.ContainsFunc(ahead[of], func(k int) bool { return isAhead(k, j) })
+	ahead := make([][]int, n) // places next ahead of each place
+	far := make([][]bool, n)  // whether a place is anywhere ahead of each place
+	for j := range far {
+		far[j] = make([]bool, n)
 	}
 	for _, fed := range [][]bool{nil, a.fed()} {
 		for _, b := range a.plant.Air.Branches {
@@ -22,11 +22,12 @@ func (a *cowling) layers() []int {
 			if from == airpath.Outside || to == airpath.Outside || (b.Gap != nil) != (fed != nil) || fed != nil && fed[to] {
 				continue
 			}
-			if isAhead(from, to) {
+			if far[from][to] {
 				from, to = to, from
 			}
 			if !slices.Contains(ahead[to], from) {
 				ahead[to] = append(ahead[to], from)
+				putAhead(far, from, to)
 			}
 		}
 	}
@@ -40,6 +41,20 @@ func (a *cowling) layers() []int {
 	}
 	a.fallBack(layer, ahead)
 	return layer
+}
+
+// putAhead tells place to and all behind it that place from and all ahead of that
+// are ahead of them.
+func putAhead(far [][]bool, from, to int) {
+	for j := range far {
+		if j != to && !far[j][to] {
+			continue
+		}
+		far[j][from] = true
+		for k, is := range far[from] {
+			far[j][k] = far[j][k] || is
+		}
+	}
 }
 
 // fallBack moves places that lead to no other into the last layer, where the

@@ -177,3 +177,21 @@ func checkCards(t *rapid.T, plant *sim.Plant, res *sim.Result, u Units) {
 		}
 	}
 }
+
+// Where leaks join every place with every other, layers are found at once: they
+// follow the way of the air from the first place to the last.
+func TestCowlOfManyLeaks(t *testing.T) {
+	const places = 40
+	p := &sim.Plant{}
+	for j := range places {
+		p.Air.Places = append(p.Air.Places, airpath.Place{Name: fmt.Sprint("place ", j)})
+		for k := range j {
+			p.Air.Branches = append(p.Air.Branches, airpath.Branch{Name: fmt.Sprint("gap ", k, j), From: k, To: j, Gap: &airpath.Gap{}})
+		}
+	}
+	for j, layer := range newCowling(p, &sim.Result{}, US).layers() {
+		if layer != j {
+			t.Errorf("place %d is in layer %d", j, layer)
+		}
+	}
+}

@@ -1,9 +1,6 @@
 package plots_test
 
 import (
-	"bytes"
-	"context"
-	"io"
 	"math"
 	"path/filepath"
 	"slices"
@@ -12,7 +9,6 @@ import (
 	"testing"
 
 	"hotclimb/plots"
-	"hotclimb/scenarios"
 	"hotclimb/sim"
 	"hotclimb/sim/airpath"
 )
@@ -23,10 +19,10 @@ func TestCowlGolden(t *testing.T) {
 		if err != nil {
 			t.Fatal(name, err)
 		}
-		svg := cowlBytes(t, fig)
-		golden(t, filepath.Join("..", "testdata", "golden", "plots_cowl_"+name+".svg"), svg)
-		if !bytes.Contains(svg, []byte(`viewBox="0 0 540 `)) {
-			t.Errorf("%s is wider than a page: %.120s", name, svg)
+		drawing := svg(t, fig)
+		golden(t, filepath.Join("..", "testdata", "golden", "plots_cowl_"+name+".svg"), []byte(drawing))
+		if !strings.Contains(drawing, `viewBox="0 0 540 `) {
+			t.Errorf("%s is wider than a page: %.120s", name, drawing)
 		}
 		if *look != "" {
 			save(t, fig, filepath.Join(*look, "cowl_"+name+".png"))
@@ -34,21 +30,12 @@ func TestCowlGolden(t *testing.T) {
 	}
 }
 
-func cowlBytes(t testing.TB, fig *plots.Figure) []byte {
-	t.Helper()
-	var svg bytes.Buffer
-	if err := fig.WriteSVG(&svg); err != nil {
-		t.Fatal(err)
-	}
-	return svg.Bytes()
-}
-
 func TestCowlSameBytes(t *testing.T) {
 	fig, err := wideCowl().draw(plots.SI)
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := cowlBytes(t, fig)
+	want := svg(t, fig)
 	var wait sync.WaitGroup
 	for range 4 {
 		wait.Go(func() {
@@ -58,7 +45,7 @@ func TestCowlSameBytes(t *testing.T) {
 				return
 			}
 			for _, f := range []*plots.Figure{fig, again} {
-				if !bytes.Equal(cowlBytes(t, f), want) {
+				if svg(t, f) != want {
 					t.Error("the same air gave other bytes")
 				}
 			}
@@ -76,8 +63,8 @@ func TestCowlTellsAll(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	svg := string(cowlBytes(t, fig))
-	drawn := texts(t, svg, "text")
+	drawing := svg(t, fig)
+	drawn := texts(t, drawing, "text")
 	for _, want := range []string{
 		"chin", "1.300 kg/s", "600 Pa", "30.0 °C", "radiator", "coolant", "66.4 kW", "sprayed", "30.0 → 80.0 °C",
 		"oil cooler", "oil", "12.1 kW", "0.300 kg/s", "cowl", "+5.0 kW", "180 Pa", "78.0 °C", "belly", "1.560 kg/s", "75.3 kW",
@@ -95,7 +82,7 @@ func TestCowlTellsAll(t *testing.T) {
 	if has(drawn, "backwards") {
 		t.Error("something goes backwards")
 	}
-	about := texts(t, svg, "desc")[0]
+	about := texts(t, drawing, "desc")[0]
 	for _, want := range []string{
 		"144.0 km/h, ram 841 Pa.", "1.300 kg/s goes from outside to chin by chin.",
 		"1.200 kg/s goes from chin to cowl by radiator, takes 66.4 kW out of the coolant and goes from 30.0 °C to 80.0 °C.",
@@ -112,21 +99,21 @@ func TestCowlTellsBackwards(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	svg := string(cowlBytes(t, fig))
-	drawn := texts(t, svg, "text")
+	drawing := svg(t, fig)
+	drawn := texts(t, drawing, "text")
 	if count := countOf(drawn, "backwards"); count != 2 || !has(drawn, "158.0 → 203.0 °F") || !has(drawn, "air going backwards") {
 		t.Errorf("%d cards say backwards: %q", count, drawn)
 	}
 	if !has(drawn, "744 BTU/min") { // 0.2·1006·65 W leave by the inlet
 		t.Errorf("the heat of the inlet is not told: %q", drawn)
 	}
-	about := texts(t, svg, "desc")[0]
+	about := texts(t, drawing, "desc")[0]
 	for _, want := range []string{"Air goes backwards through left cheek, second.", "26.5 lb/min goes backwards from cowl to left cheek by second, takes 286 BTU/min out of the coolant"} {
 		if !strings.Contains(about, want) {
 			t.Errorf("%q is not in %q", want, about)
 		}
 	}
-	heads := strings.Count(svg, `fill="#454C54"`) // of arrows: two inlets, both sides of two cores, both of an exit
+	heads := strings.Count(drawing, `fill="#454C54"`) // of arrows: two inlets, both sides of two cores, both of an exit
 	if heads != 8 {
 		t.Errorf("%d heads of arrows, want 8", heads)
 	}
@@ -147,8 +134,8 @@ func TestCowlTellsOddAir(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	svg := string(cowlBytes(t, fig))
-	drawn := texts(t, svg, "text")
+	drawing := svg(t, fig)
+	drawn := texts(t, drawing, "text")
 	for want, times := range map[string]int{
 		"Inlet chin draws exit air back in, and 13.1 kW with it.": 1, "backwards": 1, "from outside": 1, "to outside": 1, "1.9 kW": 1, "-1.5 kW": 1,
 		"Not settled: metal gives back 6.5 kW, coolant gives back 63.4 kW, oil gives back 13.6 kW.": 1,
@@ -157,7 +144,7 @@ func TestCowlTellsOddAir(t *testing.T) {
 			t.Errorf("%q is drawn %d times, not %d, in %q", want, got, times, drawn)
 		}
 	}
-	if about, want := texts(t, svg, "desc")[0], "by oil cooler, gives 1.5 kW to the oil and goes from"; !strings.Contains(about, want) {
+	if about, want := texts(t, drawing, "desc")[0], "by oil cooler, gives 1.5 kW to the oil and goes from"; !strings.Contains(about, want) {
 		t.Errorf("%q is not in %q", want, about)
 	}
 	expect(t, tableOf(t, fig, err, "Air through openings and cores; less than none is backwards"),
@@ -184,56 +171,6 @@ func TestCowlInNumbers(t *testing.T) {
 		"plate out of oil into coolant|2.0", "warms the coolant|1.6", "warms the oil|1.9", "leaves by belly|75.3", "through the skin of cowl|0.4", "with the vapour from radiator|6.0")
 	fig, err = backwardsCowl().draw(plots.SI)
 	expect(t, tableOf(t, fig, err, "Air through openings and cores"), "left cheek|inlet|outside|left cheek|-0.200|95.0|95.0|13.1", "second|core, coolant|left cheek|cowl|-0.200|70.0|95.0|5.0")
-}
-
-// cowlOf flies a case of a scenario.
-func cowlOf(t testing.TB, file, name string) (*sim.Plant, *sim.Result) {
-	t.Helper()
-	sc, err := scenarios.LoadFile(file, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	cases, err := sc.EffectiveCases([]string{name}, nil)
-	if err != nil {
-		t.Fatal(err)
-	}
-	plant, err := cases[0].Scenario.Build()
-	if err != nil {
-		t.Fatal(err)
-	}
-	res, err := sim.Run(context.Background(), plant, sim.Settings{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return plant, res
-}
-
-// Flown cowls are drawn as wide as a page, and say of every core what the result
-// says.
-func TestCowlOfFlights(t *testing.T) {
-	for file, name := range map[string]string{"tug": "hot_tow", "rotary": "hot_climb", "seaplane": "hot_climb", "../testdata/scenarios/highwing.yaml": "climb"} {
-		plant, res := cowlOf(t, file, name)
-		fig, err := plots.Cowl(plant, res, plots.US, caption)
-		if err != nil {
-			t.Fatal(file, err)
-		}
-		svg := string(cowlBytes(t, fig))
-		if !strings.Contains(svg, `viewBox="0 0 540 `) || len(svg) > 60e3 {
-			t.Errorf("%s: %d bytes, %.120s", file, len(svg), svg)
-		}
-		drawn := texts(t, svg, "text")
-		for i, e := range res.Exchangers {
-			if want := plots.Heat.Show(plots.US, e.Heat); !has(drawn, want) {
-				t.Errorf("%s: %s of %s is not told", file, want, e.Name)
-			}
-			if want := plots.AirFlow.Show(plots.US, e.AirFlow); plant.Exchangers[i].Branch != sim.NoBranch && !has(drawn, want) {
-				t.Errorf("%s: %s of %s is not told", file, want, e.Name)
-			}
-		}
-		if *look != "" {
-			save(t, fig, filepath.Join(*look, "cowl_"+filepath.Base(file)+".png"))
-		}
-	}
 }
 
 func TestBadCowlsAreRefused(t *testing.T) {
@@ -290,22 +227,8 @@ func TestCowlOfOddNames(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	drawn := texts(t, string(cowlBytes(t, fig)), "text")
+	drawn := texts(t, svg(t, fig), "text")
 	if !has(drawn, "<&>") || !slices.ContainsFunc(drawn, func(s string) bool { return strings.HasPrefix(s, "an exit with") }) {
 		t.Errorf("drawn are %q", drawn)
-	}
-}
-
-func BenchmarkCowl(b *testing.B) {
-	plant, res := cowlOf(b, "tug", "hot_tow")
-	b.ReportAllocs()
-	for b.Loop() {
-		fig, err := plots.Cowl(plant, res, plots.US, caption)
-		if err != nil {
-			b.Fatal(err)
-		}
-		if err := fig.WriteSVG(io.Discard); err != nil {
-			b.Fatal(err)
-		}
 	}
 }
