@@ -121,7 +121,7 @@ func (t Table) columns() int {
 func (f *Figure) WriteHTML(w io.Writer) error {
 	var b strings.Builder
 	title := escaped(f.title)
-	fmt.Fprintf(&b, "<figure class=\"chart\">\n<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"Chart: %s\">\n", title)
+	fmt.Fprintf(&b, "<figure class=\"chart%s\">\n<div class=\"wide\" tabindex=\"0\" role=\"group\" aria-label=\"Chart: %s\">\n", f.shape(), title)
 	if err := f.WriteSVG(&b); err != nil {
 		return err
 	}
@@ -138,6 +138,15 @@ func (f *Figure) WriteHTML(w io.Writer) error {
 	b.WriteString("</figure>\n")
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// shape is the further class of a figure that would be too small to read on half a
+// page of paper.
+func (f *Figure) shape() string {
+	if f.height > 1.25*f.width {
+		return " tall"
+	}
+	return ""
 }
 
 // escaped is text fit for HTML, in an element and within quotes.

@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
 )
 
@@ -150,6 +151,24 @@ func TestRowWiderThanTheHeaderIsRefused(t *testing.T) {
 	}
 	if err := figureOf(table).WriteHTML(io.Discard); err == nil {
 		t.Error("a figure hides the fault of its table")
+	}
+}
+
+// TestTallFigures: on paper they may take more than half a page.
+func TestTallFigures(t *testing.T) {
+	for _, c := range []struct {
+		height vg.Length
+		tall   bool
+	}{{100, false}, {125, false}, {126, true}} {
+		var b strings.Builder
+		f := figureOf()
+		f.width, f.height = 100, c.height
+		if err := f.WriteHTML(&b); err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.HasPrefix(b.String(), `<figure class="chart tall">`); got != c.tall {
+			t.Errorf("%g high on 100: %.40s", float64(c.height), b.String())
+		}
 	}
 }
 

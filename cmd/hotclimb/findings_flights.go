@@ -48,7 +48,7 @@ func (f *flightsFinding) blocks() ([]report.Block, error) {
 			return nil, err
 		}
 		p.heading(k)
-		p.told.add(report.Drawing(figure))
+		p.told.add(report.One(figure))
 		p.flownNumbers(k)
 	}
 	return p.blocks(), nil
@@ -59,7 +59,7 @@ func (f *flightsFinding) cases() report.Block {
 	u := f.of.units
 	t, d := temperature.In(u), difference.In(u)
 	n := plots.Table{
-		Caption: "All cases", Words: 3,
+		Caption: "Peaks and margins of every case", Words: 3,
 		Header: []string{"case", "what is flown", "how it goes", "coolant peak " + t.Name, "coolant margin " + d.Name, "oil peak " + t.Name, "oil margin " + d.Name, "limit after min:s"},
 	}
 	for _, k := range f.of.cases {

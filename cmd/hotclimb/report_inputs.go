@@ -19,11 +19,12 @@ func inputs(sc *scenarios.Scenario) ([]report.Block, error) {
 	if err := asRun(sc).write(&file); err != nil {
 		return nil, err
 	}
-	blocks := []report.Block{report.Numbers(given)}
+	blocks := []report.Block{report.Listing(given)}
 	if own := setInputs(sc); len(own.Rows) > 0 {
-		blocks = append(blocks, report.Numbers(own))
+		blocks = append(blocks, report.Listing(own))
 	}
-	return append(blocks, report.Numbers(defaultInputs(sc)),
+	defaults := defaultInputs(sc)
+	return append(blocks, report.Folded(defaults.Caption, report.Numbers(defaults)),
 		report.Folded("The whole scenario as it was run, as a file", report.Verbatim(file.String()))), nil
 }
 

@@ -89,6 +89,30 @@ func (d drawing) writeHTML(w io.Writer) error {
 	return d.figure.WriteHTML(w)
 }
 
+// One is a drawing that fills about half a page of paper: what is said of it goes on
+// the same page.
+func One(f *plots.Figure) Block { return within{"one", []Block{Drawing(f)}} }
+
+// Listing is a long table of few words a row, in two columns on paper.
+func Listing(t plots.Table) Block { return within{"listing", []Block{Numbers(t)}} }
+
+// within is blocks of a class of their own.
+type within struct {
+	class  string
+	blocks []Block
+}
+
+func (b within) writeHTML(w io.Writer) error {
+	if _, err := fmt.Fprintf(w, "<div class=\"%s\">\n", b.class); err != nil {
+		return err
+	}
+	if err := WriteBlocks(w, b.blocks...); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, "</div>\n")
+	return err
+}
+
 // Numbers is a table.
 func Numbers(t plots.Table) Block { return numbers(t) }
 

@@ -221,6 +221,30 @@ func TestFileStandsAsWritten(t *testing.T) {
 	}
 }
 
+func TestBlocksOfAClassHoldAllOfTheirs(t *testing.T) {
+	var b strings.Builder
+	table := plots.Table{Words: 1, Header: []string{"path", "value"}, Rows: [][]string{{"oil.volume", "3 L"}}}
+	drawn := figure(t)(plots.Tornado([]plots.Gain{{Name: "exit_ring", Coolant: 3.8, Oil: 4.8}}, plots.US, plots.Caption{}))
+	if err := report.WriteBlocks(&b, report.Listing(table), report.One(drawn), report.Text("after")); err != nil {
+		t.Fatal(err)
+	}
+	var classes []string
+	for _, p := range parts(t, "<body>"+b.String()+"</body>") {
+		if around := strings.Join(p.within, " "); p.name == "figure" && around != "body div" || p.name == "table" && around != "body div div" && !slices.Contains(p.within, "figure") {
+			t.Errorf("a %s is within %s", p.name, around)
+		}
+		if p.name == "p" && len(p.within) != 1 {
+			t.Errorf("the text is within %s", p.within)
+		}
+		if class := p.attributes["class"]; class == "listing" || class == "one" {
+			classes = append(classes, class)
+		}
+	}
+	if !slices.Equal(classes, []string{"listing", "one"}) {
+		t.Errorf("classes %s", classes)
+	}
+}
+
 func TestPageIsSmallAndTheSameEveryTime(t *testing.T) {
 	one, two := written(t, sample(t)), written(t, sample(t))
 	if one != two {
@@ -252,7 +276,7 @@ func (f *full) Write(p []byte) (int, error) {
 func TestFaultsComeBack(t *testing.T) {
 	bad := plots.Table{Caption: "wide", Rows: [][]string{{"1"}}}
 	for name, b := range map[string]report.Block{
-		"a block is missing": nil, "a figure is missing": report.Drawing(nil), `table "wide"`: report.Folded("f", report.Numbers(bad)),
+		"a block is missing": nil, "a figure is missing": report.One(nil), `table "wide"`: report.Folded("f", report.Numbers(bad)),
 	} {
 		r := &report.Report{Sections: []report.Section{{Title: "Sizes", Blocks: []report.Block{b}}}}
 		var out full
@@ -267,7 +291,7 @@ func TestFaultsComeBack(t *testing.T) {
 	if err := (&report.Report{}).WriteHTML(&full{}); err == nil || !strings.Contains(err.Error(), "disk full") {
 		t.Errorf("full disk: %v", err)
 	}
-	for _, b := range []report.Block{report.Text("x"), report.Folded("f"), report.Numbers(plots.Table{}), report.Verbatim("")} {
+	for _, b := range []report.Block{report.Text("x"), report.Folded("f"), report.Listing(plots.Table{}), report.Numbers(plots.Table{}), report.Verbatim("")} {
 		if err := report.WriteBlocks(&full{}, b); err == nil {
 			t.Errorf("%T hides that the disk is full", b)
 		}
