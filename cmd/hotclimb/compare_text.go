@@ -130,7 +130,7 @@ func (p *comparePage) settles(v *calibrate.CircuitDifference) string {
 		if len(v.Sources) > 0 {
 			text += ", most of all by " + v.Sources[0].Path
 		}
-		return text + fmt.Sprintf(". Fly both on one day at one speed and power: %s of each %s Or sharpen the model with fit, and give what it writes with --over.",
+		return text + fmt.Sprintf(". Fly both on one day at one speed and power: %s of each %s Or sharpen the model with fit, and lay what it writes over the scenario.",
 			counted(v.Alike, "flight"), inEight)
 	case v.More > calibrate.MostFlights:
 		return fmt.Sprintf("So small a difference would take more than %d further flights of each to be told.", calibrate.MostFlights)
@@ -190,8 +190,8 @@ func (p *comparePage) foundations() {
 	case p.Count > 2:
 		what = fmt.Sprintf("All %d intervals together hold", p.Count)
 	}
-	p.note(fmt.Sprintf("%s with a probability of %.3g %%. Flights of one aircraft are supposed to scatter by %s beyond the noise of the gauge (--scatter).",
-		what, 100*p.Level, difference.Show(p.units, p.Scatter)))
+	p.note(fmt.Sprintf("%s with a probability of %.3g %%. Flights of one aircraft are supposed to scatter by %s beyond the noise of the gauge%s.",
+		what, 100*p.Level, difference.Show(p.units, p.Scatter), p.flag("--scatter")))
 	repeated := slices.ContainsFunc(p.Repeats[:], func(r calibrate.Repeats) bool { return r.Freedom > 0 })
 	if !repeated {
 		p.note("No configuration was flown twice, so nothing shows whether that is true; a repeat would.")
@@ -199,7 +199,7 @@ func (p *comparePage) foundations() {
 	}
 	for c, r := range p.Repeats {
 		if r.Freedom > 0 {
-			p.note(fmt.Sprintf("%s: by %s, flights scatter %.2f times as much as noise and --scatter say; the intervals take %.2f times.",
+			p.note(fmt.Sprintf("%s: by %s, flights scatter %.2f times as much as noise and that say; the intervals take %.2f times.",
 				circuitNames[c], counted(r.Freedom, "repeat"), r.Seen, r.Used))
 		}
 	}

@@ -203,7 +203,7 @@ func (z *fitted) warnings() []warning {
 	for i := range z.Numbers {
 		n := &z.Numbers[i]
 		if n.Supposed {
-			list = append(list, warning{"", fmt.Sprintf("%s carries no doubt in the scenario; %s is supposed: say yours with --set \"%s=VALUE ± DOUBT\"", n.Param.Path, plots.Pretty(scenarios.Number{Value: n.Before, Doubt: n.Doubt, Unit: n.Unit}.Format(n.Param.Dimension)), n.Param.Path)})
+			list = append(list, warning{"", fmt.Sprintf("%s carries no doubt in the scenario; %s is supposed: give yours as \"%s=VALUE ± DOUBT\"", n.Param.Path, plots.Pretty(scenarios.Number{Value: n.Before, Doubt: n.Doubt, Unit: n.Unit}.Format(n.Param.Dimension)), n.Param.Path)})
 		}
 		if n.Joined {
 			list = append(list, warning{"", fmt.Sprintf("%s is fitted too: its doubt goes together with that of a number asked for", n.Param.Path)})

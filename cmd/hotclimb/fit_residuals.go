@@ -90,7 +90,7 @@ func (z *fitted) doubtsOfFit() []string {
 	c := &z.Checks
 	over := c.Scatters()
 	if n := len(c.Far); n > 0 && z.loss == "squares" && math.Abs(c.Far[0].Deviations) > wrong {
-		list = append(list, fmt.Sprintf("A reading %.0f times its noise off the model may be wrong: look at it, and fit with --loss huber, by which it counts less.", math.Abs(c.Far[0].Deviations)))
+		list = append(list, fmt.Sprintf("A reading %.0f times its noise off the model may be wrong: look at it, and fit with the loss huber, by which it counts less.", math.Abs(c.Far[0].Deviations)))
 	}
 	for circuit, name := range circuitWords {
 		if ratio := c.Gauges[circuit]; !math.IsNaN(ratio) && math.Abs(over) > loose {

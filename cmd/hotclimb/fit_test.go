@@ -119,7 +119,7 @@ func TestMostBlind(t *testing.T) {
 	p.blind()
 	text := strings.Join(strings.Fields(p.String()), " ")
 	const told = "The heat to oil of the engine, lag of the oil gauge and bias of the oil gauge cannot be separated by these flights: the last down, the others up, and others a little, and the gauges read the same."
-	if n := strings.Count(text, told); n != 3 || !strings.HasSuffix(text, "and 2 more; --format json has all") {
+	if n := strings.Count(text, told); n != 3 || !strings.HasSuffix(text, "and 2 more (--format json has all)") {
 		t.Errorf("told %d times: %s", n, text)
 	}
 }

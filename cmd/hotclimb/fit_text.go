@@ -159,7 +159,7 @@ func (p *fitPage) together() {
 	more := len(rows) - mostPairs
 	p.table(2, table.Row{"", "", "correlation"}, rows[:min(len(rows), mostPairs)])
 	if more > 0 {
-		p.line("  and %d more; --format json has all", more)
+		p.line("  and %d more%s", more, p.flag("--format json has all"))
 	}
 }
 
@@ -186,7 +186,7 @@ func (p *fitPage) blind() {
 		}
 	}
 	if more := len(p.Blind) - mostBlind; more > 0 {
-		p.line("  and %d more; --format json has all", more)
+		p.line("  and %d more%s", more, p.flag("--format json has all"))
 	}
 }
 

@@ -48,7 +48,7 @@ func (p *page) climbLimits(o *limitsOutcome) {
 	}
 	if len(o.others) > 0 {
 		p.line("")
-		p.line("  Other cases with a climb (--case): %s", strings.Join(o.others, ", "))
+		p.line("  Other cases with a climb%s: %s", p.flag("--case"), strings.Join(o.others, ", "))
 	}
 }
 

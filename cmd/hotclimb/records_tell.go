@@ -30,7 +30,7 @@ func (s *recordSet) warnings() []warning {
 		for i, f := range r.Log.Faults {
 			if i == mostFaults {
 				more := len(r.Log.Faults) - mostFaults
-				list = append(list, warning{r.Name, fmt.Sprintf("%s: and %d more, see %s in the folder of --out", r.Log.Name, more, faultsFile)})
+				list = append(list, warning{r.Name, fmt.Sprintf("%s: and %d more, see %s in the folder of correct --out", r.Log.Name, more, faultsFile)})
 				break
 			}
 			list = append(list, warning{r.Name, fmt.Sprintf("%v (%s)", f, fate(f.Kind))})

@@ -15,18 +15,18 @@ func (r *reporting) answer() []string {
 	k := r.flown.worst()
 	over := r.overLimit()
 	if len(over) == 0 {
-		return slices.Concat([]string{r.margin(k)}, r.atCaution(), r.unfinished(), r.holdsTo(""))
+		return slices.Concat([]string{r.margin(k)}, r.atCaution(), r.boiling(), r.unfinished(), r.holdsTo())
 	}
 	if !slices.Contains(over, k) {
 		k = over[0]
 	}
 	cure, beside := r.cure()
 	first := firstLimit(k.result)
-	list := []string{fmt.Sprintf("On a %s day this %s (%s) reaches the %s limit after %s; %s.",
-		fieldTemperature(r.flown.of.units, k), kindOfFlight(k, first.TimeToLimit), k.name, circuitOf(first), limitAfter(k.result), cure)}
+	list := []string{fmt.Sprintf("On a %s day this %s reaches the %s limit after %s; %s.",
+		fieldTemperature(r.flown.of.units, k), r.flightOf(k, first.TimeToLimit), circuitOf(first), limitAfter(k.result), cure)}
 	list = append(list, beside...)
 	list = append(list, r.othersOver(k, over)...)
-	return slices.Concat(list, r.unfinished(), r.holdsTo("As it is, "))
+	return slices.Concat(list, r.boiling(), r.unfinished(), r.holdsTo())
 }
 
 // overLimit are the cases that pass a limit.
@@ -38,6 +38,16 @@ func (r *reporting) overLimit() []*flown {
 func fieldTemperature(u plots.Units, k *flown) string {
 	w := &k.plant.Weather
 	return strings.Replace(temperature.Show(u, w.Day.Temperature(w.Elevation)), ".0 ", " ", 1)
+}
+
+// flightOf is what is flown at a time of a flight, with the name of its case where
+// the scenario names cases: climb (hot_tow).
+func (r *reporting) flightOf(k *flown, time float64) string {
+	kind := kindOfFlight(k, time)
+	if len(r.flown.of.scenario.Cases) == 0 {
+		return kind
+	}
+	return kind + " (" + k.name + ")"
 }
 
 // kindOfFlight is climb where the aircraft takes off or climbs at a time of its
@@ -56,12 +66,12 @@ func kindOfFlight(k *flown, time float64) string {
 // margin says how much is left when all cases keep their limits.
 func (r *reporting) margin(k *flown) string {
 	least := leastPeak(k.result)
-	text := fmt.Sprintf("On a %s day this %s (%s) keeps its limits: %s are left to the %s limit",
-		fieldTemperature(r.flown.of.units, k), kindOfFlight(k, least.Time), k.name, difference.Show(r.flown.of.units, least.Margin), circuitOf(least))
+	text := fmt.Sprintf("On a %s day this %s keeps its limits: %s are left to the %s limit",
+		fieldTemperature(r.flown.of.units, k), r.flightOf(k, least.Time), difference.Show(r.flown.of.units, least.Margin), circuitOf(least))
 	if n := len(r.flown.of.cases); n > 1 {
 		text += fmt.Sprintf(", the least of all %d cases", n)
 	}
-	return text + "."
+	return text + doubted(least.Margin) + "."
 }
 
 // atCaution names the cases that are above a caution mark.
@@ -89,6 +99,17 @@ func (r *reporting) othersOver(told *flown, over []*flown) []string {
 	return list
 }
 
+// boiling tells the cases in which the coolant boils, which is no limit of a gauge.
+func (r *reporting) boiling() []string {
+	var list []string
+	for _, k := range r.flown.of.cases {
+		if over := -k.result.BoilMargin; over >= 0 {
+			list = append(list, fmt.Sprintf("In %s the coolant boils: it passes its boiling point by %s, and from there the estimate flatters.", k.name, difference.Show(r.flown.of.units, over)))
+		}
+	}
+	return list
+}
+
 // unfinished tells the flights that did not reach their end.
 func (r *reporting) unfinished() []string {
 	var list []string
@@ -101,13 +122,17 @@ func (r *reporting) unfinished() []string {
 }
 
 // holdsTo says how hot a day the climb stands.
-func (r *reporting) holdsTo(so string) []string {
+func (r *reporting) holdsTo() []string {
 	f := findingOf[*limitsFinding](r)
 	if f == nil || f.of.table.Own.Bound == optimum.NoClimb {
 		return nil
 	}
 	head, at, rest := ceilingWords(f.of.units, &f.of.table.Own)
-	return []string{fmt.Sprintf("%s%s is %s%s%s.", so, f.of.table.Case, head, at, rest)}
+	name := f.of.table.Case
+	if len(r.flown.of.scenario.Cases) == 0 {
+		name = "this climb"
+	}
+	return []string{fmt.Sprintf("As it is, %s is %s%s%s.", name, head, at, rest)}
 }
 
 // findingOf is what a part of a kind found, nil when there is none.

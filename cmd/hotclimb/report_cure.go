@@ -14,14 +14,18 @@ import (
 type remedy struct {
 	name string // with its title
 	sweep.Price
-	leaves string // the least margin
-	flies  bool   // changes only how the aircraft is flown, or what is built as well
+	sweep.Stand
+	flies  bool // changes how the aircraft is flown
+	builds bool // changes what is built
 }
 
 // cheaper orders remedies by cost, then hours, then weight.
 func cheaper(a, b *remedy) int {
 	return cmp.Or(cmp.Compare(a.Cost, b.Cost), cmp.Compare(a.Hours, b.Hours), cmp.Compare(a.Weight, b.Weight))
 }
+
+// flies says that a remedy changes how the aircraft is flown.
+func flies(c *remedy) bool { return c.flies }
 
 // cure says in a clause what keeps every case within its limits the cheapest way,
 // and in sentences what else does.
@@ -30,35 +34,77 @@ func (r *reporting) cure() (clause string, beside []string) {
 	if f == nil {
 		return r.notRanked(), nil
 	}
-	singles, pairs := f.of.cureAlone(), f.of.curePairs()
-	built := slices.DeleteFunc(slices.Clone(singles), func(c *remedy) bool { return c.flies })
-	flown := slices.DeleteFunc(slices.Clone(singles), func(c *remedy) bool { return !c.flies })
-	for _, c := range flown {
-		beside = append(beside, fmt.Sprintf("%s cures it too, but changes how the aircraft is flown, not what is built; it leaves %s.", c.name, c.leaves))
-	}
-	pairs = slices.DeleteFunc(pairs, func(c *remedy) bool { return c.flies })
+	k := f.of
+	alone, pairs := k.cureAlone(), k.curePairs()
+	built, builtPairs := slices.DeleteFunc(slices.Clone(alone), flies), slices.DeleteFunc(slices.Clone(pairs), flies)
 	switch {
 	case len(built) > 0:
-		return "the cheapest cure is " + f.of.tell(slices.MinFunc(built, cheaper)), beside
-	case len(pairs) > 0:
-		return "no single change to what is built cures it, and the cheapest pair that does is " + f.of.tell(slices.MinFunc(pairs, cheaper)), beside
+		best := slices.MinFunc(built, cheaper)
+		clause, beside = "the cheapest cure is "+k.tell(best), r.leavesMore(k, best, slices.Concat(built, builtPairs))
+	case len(builtPairs) > 0:
+		best := slices.MinFunc(builtPairs, cheaper)
+		clause = "no single change to what is built cures it, and the cheapest pair that does is " + k.tell(best)
+		beside = r.leavesMore(k, best, builtPairs)
+	default:
+		clause = r.otherOpenings(k, len(alone)+len(pairs) > 0)
+		if len(alone) == 0 && len(pairs) > 0 {
+			alone = []*remedy{slices.MinFunc(pairs, cheaper)}
+		}
 	}
-	return r.otherOpenings(f.of), beside
+	for _, c := range alone {
+		if c.flies {
+			beside = append(beside, k.tellFlown(c))
+		}
+	}
+	return clause, beside
+}
+
+// promised is the margin below which a difference is lost in what gauges and
+// estimates are out by (engineering judgement) [K].
+const promised = 2.0
+
+// doubted is what is said of a margin that is left.
+func doubted(margin float64) string {
+	if margin < promised {
+		return ", less than an estimate can promise"
+	}
+	return ""
+}
+
+// leavesMore says what leaves a margin to rely on, where the cheapest remedy does
+// not.
+func (r *reporting) leavesMore(k *ranking, best *remedy, all []*remedy) []string {
+	if best.Least() >= promised {
+		return nil
+	}
+	var list []string
+	more := slices.DeleteFunc(slices.Clone(all), func(c *remedy) bool { return c.Least() < promised })
+	if len(more) > 0 {
+		list = append(list, fmt.Sprintf("The cheapest that leaves %s or more is %s.", difference.Show(k.units, promised), k.tell(slices.MinFunc(more, cheaper))))
+	}
+	if z := findingOf[*sizeFinding](r); z != nil && z.of.Fits && z.of.answersAll(r.flown.of) && z.of.leaves() >= promised {
+		list = append(list, "Other sizes leave more: "+z.of.answerWords()+".")
+	}
+	return list
 }
 
 // notRanked is the clause where no change was looked at.
 func (r *reporting) notRanked() string {
-	if i := slices.IndexFunc(r.parts, func(q *part) bool { return q.word == rankPart }); i >= 0 {
+	if slices.ContainsFunc(r.parts, func(q *part) bool { return q.word == rankPart }) {
 		return "what cures it could not be told (see below)"
 	}
 	return "what cures it was not looked for"
 }
 
-// otherOpenings is the clause where no change cures it: other openings may.
-func (r *reporting) otherOpenings(k *ranking) string {
+// otherOpenings is the clause where no change of what is built cures it: other
+// openings may.
+func (r *reporting) otherOpenings(k *ranking, flown bool) string {
 	listed := "no change that is listed cures it"
-	if len(k.Changes) == 0 {
+	switch {
+	case len(k.Changes) == 0:
 		listed = "the scenario lists no changes"
+	case flown:
+		listed = "no change to what is built cures it"
 	}
 	z := findingOf[*sizeFinding](r)
 	switch {
@@ -77,16 +123,20 @@ func (z *sized) answersAll(o *outcome) bool { return len(z.Cases) == len(o.cases
 
 // answerWords are the sizes to build, with what they leave.
 func (z *sized) answerWords() string {
-	d := z.answer()
 	var sizes []string
-	for i, x := range d.X {
+	for i, x := range z.answer().X {
 		sizes = append(sizes, z.Factors[i].Param.Path+" "+z.value(i, x))
 	}
+	return fmt.Sprintf("%s, which leaves %s", strings.Join(sizes, ", "), difference.Show(z.units, z.leaves())+doubted(z.leaves()))
+}
+
+// leaves is the least margin with the sizes to build [K].
+func (z *sized) leaves() float64 {
 	least := math.Inf(1)
-	for i := range d.Flights {
-		least = math.Min(least, d.Flights[i].Margin())
+	for _, f := range z.answer().Flights {
+		least = math.Min(least, f.Margin())
 	}
-	return fmt.Sprintf("%s, which leaves %s", strings.Join(sizes, ", "), difference.Show(z.units, least))
+	return least
 }
 
 // cureAlone are the single changes that keep every case within its limits.
@@ -95,7 +145,7 @@ func (k *ranking) cureAlone() []*remedy {
 	for i := range k.Changes {
 		s := &k.Changes[i]
 		if s.Applied && k.curesAll(&s.Effect) {
-			list = append(list, &remedy{k.inFull(i), s.Price, k.least(&s.Stand), sweep.FliesOnly(s.Change)})
+			list = append(list, &remedy{k.inFull(i), s.Price, s.Stand, sweep.FliesOnly(s.Change), !sweep.FliesOnly(s.Change)})
 		}
 	}
 	return list
@@ -107,17 +157,18 @@ func (k *ranking) curePairs() []*remedy {
 	for i := range k.Pairs {
 		q := &k.Pairs[i]
 		if k.curesAll(&q.Effect) {
-			flies := sweep.FliesOnly(k.Changes[q.First].Change) || sweep.FliesOnly(k.Changes[q.Second].Change)
-			list = append(list, &remedy{k.inFull(q.First) + " with " + k.inFull(q.Second), q.Price, k.least(&q.Stand), flies})
+			one, other := sweep.FliesOnly(k.Changes[q.First].Change), sweep.FliesOnly(k.Changes[q.Second].Change)
+			list = append(list, &remedy{k.inFull(q.First) + " with " + k.inFull(q.Second), q.Price, q.Stand, one || other, !one || !other})
 		}
 	}
 	return list
 }
 
-// curesAll says that with it every case keeps its limits, and none that did reach
-// its end no longer does.
+// curesAll says that with it every case keeps its limits and does not boil, and none
+// that did reach its end no longer does.
 func (k *ranking) curesAll(e *sweep.Effect) bool {
-	return e.Err == nil && len(e.Over()) == 0 && len(e.NewIncomplete) == 0
+	return e.Err == nil && len(e.Over()) == 0 && len(e.NewIncomplete) == 0 &&
+		!slices.ContainsFunc(e.Flown, func(f sweep.Flown) bool { return f.BoilMargin < 0 })
 }
 
 // inFull is the name of a change with its title.
@@ -129,11 +180,26 @@ func (k *ranking) inFull(i int) string {
 	return c.Name + " (" + c.Title + ")"
 }
 
+// leaves is the least margin that a remedy leaves.
+func (k *ranking) leaves(c *remedy) string { return k.least(&c.Stand) + doubted(c.Least()) }
+
+// tellFlown says that a remedy changes how the aircraft is flown.
+func (k *ranking) tellFlown(c *remedy) string {
+	instead := ", not what is built"
+	if c.builds {
+		instead = " as well as what is built"
+	}
+	return fmt.Sprintf("%s would cure it, but changes how the aircraft is flown%s; it leaves %s.", c.name, instead, k.leaves(c))
+}
+
 // tell says what a remedy takes and leaves.
 func (k *ranking) tell(c *remedy) string {
-	hours := bare(c.Hours) + " hours"
+	cost, hours := "cost "+bare(c.Cost), bare(c.Hours)+" hours"
+	if c.Cost == 0 {
+		cost = "no cost given"
+	}
 	if c.Hours == 1 {
 		hours = "1 hour"
 	}
-	return fmt.Sprintf("%s: cost %s, %s, %s, and leaves %s", c.name, bare(c.Cost), hours, mass.Show(k.units, c.Weight), c.leaves)
+	return fmt.Sprintf("%s: %s, %s, %s, and leaves %s", c.name, cost, hours, mass.Show(k.units, c.Weight), k.leaves(c))
 }

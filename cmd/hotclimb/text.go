@@ -48,6 +48,15 @@ func (p *page) line(format string, args ...any) {
 	p.WriteString(strings.TrimRight(text, " ") + "\n")
 }
 
+// flag is a remark in brackets on a flag of the command, which a report has no use
+// for.
+func (p *page) flag(text string) string {
+	if p.told != nil {
+		return ""
+	}
+	return " (" + text + ")"
+}
+
 // headline adds a line that heads what follows.
 func (p *page) headline(text string) {
 	if p.told != nil {
