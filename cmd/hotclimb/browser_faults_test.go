@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/chromedp/cdproto/emulation"
+	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
 )
 
@@ -100,5 +102,62 @@ func testAddress(t *testing.T, browser context.Context) {
 	p.expect("422")
 	if got, want := p.text(control("exits.aft_ring.area")+" .fault"), faultOf(t, "rotary", "exits.aft_ring.area=5 mph"); got != want {
 		t.Errorf("a bad value in the address is answered by %q, not by %q", got, want)
+	}
+}
+
+// A server that is gone is told; when it is back, the next move is answered.
+func testGone(t *testing.T, browser context.Context) {
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	s := startServing(t, ctx, "rotary")
+	p := openTab(t, browser, s.address, desk)
+	p.until(answered)
+	cancel()
+	if status := s.wait(); status != exitDone {
+		t.Errorf("exit status %d", status)
+	}
+	p.slide("exits.aft_ring.area", 2)
+	p.expect("net::ERR_CONNECTION_REFUSED")
+	if got := p.text("#gone"); !strings.Contains(got, "does not answer") {
+		t.Errorf("of the server that is gone the page says %q", got)
+	}
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb") // the last answer stays
+	_, port, _ := strings.Cut(strings.TrimPrefix(s.address, "http://"), ":")
+	again, stop := context.WithCancel(context.Background())
+	back := startServing(t, again, "rotary", "--port", port)
+	area := p.slide("exits.aft_ring.area", 2)
+	p.showsCommand("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+area)
+	if got := p.text("#gone"); got != "" {
+		t.Errorf("of the server that is back the page says %q", got)
+	}
+	stop()
+	back.wait()
+}
+
+// Without scripts the page shows the scenario as filed, and every case by its link.
+func testNoScripts(t *testing.T, browser context.Context) {
+	p := openTab(t, browser, serveFor(t, "rotary"), desk)
+	tabCall(p, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: true})
+	p.do("load without scripts", chromedp.Reload())
+	p.holdsWhatRunPrints("rotary", "--case", "hot_climb")
+	p.do("load another case", chromedp.Navigate(see[string](p, `document.querySelector('[data-case-name="cruise"]').href`)))
+	p.holdsWhatRunPrints("rotary", "--case", "cruise")
+	if got := p.text("noscript"); !strings.Contains(got, "scripts") {
+		t.Errorf("of the missing scripts the page says %q", got)
+	}
+}
+
+// A move is told in one sentence to those who do not see it.
+func testSaid(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "rotary")
+	if got := see[string](p, `document.querySelector("#say").getAttribute("role")`); got != "status" {
+		t.Errorf("what is said has the role %q", got)
+	}
+	p.slide("exits.aft_ring.area", 3)
+	lines := printedBy(t, "run", "rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+p.value("exits.aft_ring.area"))
+	for _, peak := range below(t, lines, "peak ") {
+		fields := strings.Fields(peak)
+		margin := fields[len(fields)-1-strings.Count(peak, "not reached")-1]
+		p.until(fmt.Sprintf(`document.querySelector("#say").textContent.includes(%q)`, margin))
 	}
 }

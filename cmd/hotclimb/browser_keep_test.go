@@ -117,3 +117,27 @@ func testKeepMerged(t *testing.T, browser context.Context) {
 	}
 	p.holdsWhatRunPrints(file, "--case", "hot_climb")
 }
+
+// The report that is kept is, to the byte, the one of the command; with a change it
+// has the numbers that run prints with it.
+func testKeepReport(t *testing.T, browser context.Context) {
+	file := filepath.Join(scripts, "small.yaml")
+	p := openServed(t, browser, desk, file)
+	name, filed := p.keep(func() { p.click(`[data-study="report"]`) })
+	if name != "report.html" {
+		t.Errorf("the report is called %s", name)
+	}
+	dir := t.TempDir()
+	printedBy(t, "report", file, "--out", dir)
+	if same, err := os.ReadFile(filepath.Join(dir, "report.html")); err != nil || string(filed) != string(same) {
+		t.Errorf("the report that is kept, of %d bytes, is not that of the command, of %d: %v", len(filed), len(same), err)
+	}
+	area := p.slide("inlets.chin.area", 5)
+	_, changed := p.keep(func() { p.click(`[data-study="report"]`) })
+	for _, peak := range below(t, printedBy(t, "run", file, "--case", "hot", "--set", "inlets.chin.area="+area), "peak ") {
+		hottest := strings.Fields(peak)[2]
+		if !strings.Contains(string(changed), ">"+hottest+"<") || strings.Contains(string(filed), ">"+hottest+"<") {
+			t.Errorf("run prints %q: the peak is not in the report with the change, or in that without it", peak)
+		}
+	}
+}

@@ -223,10 +223,11 @@ func (p *tab) untilWithin(patience time.Duration, expression string) {
 	}
 }
 
-// text is the text of the first element that matches, as it is seen.
+// text is the text of the first element that matches, as it is seen: "" for one that
+// is hidden.
 func (p *tab) text(selector string) string {
 	p.Helper()
-	return see[string](p, fmt.Sprintf("document.querySelector(%q)?.innerText ?? ''", selector))
+	return see[string](p, fmt.Sprintf("((e) => e?.checkVisibility() ? e.innerText : '')(document.querySelector(%q))", selector))
 }
 
 // click clicks an element, in the middle of where it is seen, once the page has come to

@@ -127,8 +127,8 @@ func startServing(t *testing.T, ctx context.Context, args ...string) *serving {
 	printed, out := io.Pipe()
 	s := &serving{status: make(chan int, 1), stderr: &bytes.Buffer{}}
 	go func() {
-		s.status <- app(ctx, append([]string{"serve", "--port", "0"}, args...), out, s.stderr)
-		_ = out.Close() // of a pipe: never fails
+		s.status <- app(ctx, append([]string{"serve", "--port", "0"}, args...), out, s.stderr) // a later --port holds
+		_ = out.Close()                                                                        // of a pipe: never fails
 	}()
 	line, err := bufio.NewReader(printed).ReadString('\n')
 	if err != nil {
