@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -49,6 +50,19 @@ func whole(next http.Handler) http.Handler {
 		next.ServeHTTP(w, r)
 	})
 }
+
+// sit waits for a desk, unless the context ends before: then it is false. Who sits
+// has to rise.
+func (s *server) sit(ctx context.Context) bool {
+	select {
+	case s.desks <- struct{}{}:
+		return true
+	case <-ctx.Done():
+		return false
+	}
+}
+
+func (s *server) rise() { <-s.desks }
 
 // visit does the work for a request unless too much is going on. Then it tells the
 // visitor to come back, and is false.

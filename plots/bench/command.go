@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"strings"
 
 	"hotclimb/scenarios"
@@ -13,8 +14,9 @@ func (s *server) command(st *state, k readyCase) string {
 		list = append(list, "--case", k.Name)
 	}
 	for _, one := range st.settings {
-		if k.holds(one.CaseSetting) {
-			list = append(list, "--set", one.Path+"="+one.Text)
+		text := one.Path + "=" + one.Text
+		if k.holds(one.CaseSetting) && !slices.Contains(list, text) {
+			list = append(list, "--set", text)
 		}
 	}
 	for i := range list {

@@ -17,17 +17,13 @@ type Fault struct {
 	Pinned bool `json:"pinned,omitempty"` // it is one of the pinned state
 }
 
-// blame gives every fault the edit that it comes from: the last one that set its
-// path, or else the one without which there would be none.
+// blame gives every fault the edit that it comes from: the one that has it alone,
+// or else the one without which there would be none.
 func (s *server) blame(err error, t *settled, edits []Edit, shown string) []Fault {
-	var faults scenarios.Faults
-	if !errors.As(err, &faults) {
-		faults = scenarios.Faults{{Message: err.Error()}}
-	}
 	var list []Fault
 	culprit := -1
-	for _, f := range faults {
-		fault := Fault{Path: f.Path, Text: textOf(f), Edit: t.setter(f.Path)}
+	for _, f := range faultsOf(err) {
+		fault := Fault{Path: f.Path, Text: textOf(f), Edit: s.setter(t, f)}
 		if fault.Edit < 0 {
 			if culprit < 0 {
 				culprit = s.culprit(edits, shown)
@@ -47,15 +43,23 @@ func textOf(f scenarios.Fault) string {
 	return f.Error()
 }
 
-// setter is the last edit that set a path, -1 for none.
-func (t *settled) setter(path string) int {
-	edit := -1
+// setter is the edit that set the path of a fault, in whichever case, and has the
+// fault without the others; -1 for none.
+func (s *server) setter(t *settled, f scenarios.Fault) int {
 	for _, one := range t.list {
-		if one.Path == path {
-			edit = max(edit, one.edit)
+		if one.Path != f.Path {
+			continue
+		}
+		if _, err := s.state(&settled{list: []setting{one}}); hasFault(err, f) {
+			return one.edit
 		}
 	}
-	return edit
+	return -1
+}
+
+// hasFault says that a fault is among those of err.
+func hasFault(err error, f scenarios.Fault) bool {
+	return slices.ContainsFunc(faultsOf(err), func(g scenarios.Fault) bool { return textOf(g) == textOf(f) })
 }
 
 // culprit is an edit with which the scenario has faults, and without which, and
@@ -72,11 +76,11 @@ func (s *server) culprit(edits []Edit, shown string) int {
 	return max(n, 0)
 }
 
-// addFaults adds the faults in err.
-func addFaults(all scenarios.Faults, err error) scenarios.Faults {
+// faultsOf are the faults in err.
+func faultsOf(err error) scenarios.Faults {
 	var faults scenarios.Faults
-	if !errors.As(err, &faults) {
+	if err != nil && !errors.As(err, &faults) {
 		faults = scenarios.Faults{{Message: err.Error()}}
 	}
-	return append(all, faults...)
+	return faults
 }

@@ -64,12 +64,10 @@ func (s *server) move(ctx context.Context, q *request) (int, any) {
 // asked is the state that a list of edits asks for and the number of the case that
 // is shown, or what is wrong with it.
 func (s *server) asked(ctx context.Context, name string, edits []Edit) (int, *state, []Fault) {
-	select {
-	case s.desks <- struct{}{}:
-		defer func() { <-s.desks }()
-	case <-ctx.Done():
+	if !s.sit(ctx) {
 		return 0, nil, []Fault{{Text: ctx.Err().Error(), Edit: -1}}
 	}
+	defer s.rise()
 	shown, fault := s.caseNumber(name)
 	if fault != nil {
 		return 0, nil, []Fault{*fault}

@@ -63,5 +63,6 @@ func foreign(r *http.Request) bool {
 	if given && (len(origins) != 1 || !strings.EqualFold(origins[0], "http://"+r.Host)) {
 		return true
 	}
-	return r.Method != http.MethodGet && r.Header.Get("Sec-Fetch-Site") == "cross-site"
+	site := r.Header.Get("Sec-Fetch-Site")
+	return r.Method != http.MethodGet && site != "" && site != "same-origin"
 }

@@ -53,11 +53,13 @@ func TestOrigins(t *testing.T) {
 	if w := serve(h, r); w.Code != 403 {
 		t.Errorf("two origins: status %d", w.Code)
 	}
-	r = asking("POST", "/fly", `{}`)
-	r.Header.Del("Origin")
-	r.Header.Set("Sec-Fetch-Site", "cross-site")
-	if w := serve(h, r); w.Code != 403 {
-		t.Errorf("another site without an origin: status %d", w.Code)
+	for site, want := range map[string]int{"same-origin": 200, "same-site": 403, "cross-site": 403} {
+		r := asking("POST", "/fly", `{}`)
+		r.Header.Del("Origin")
+		r.Header.Set("Sec-Fetch-Site", site)
+		if w := serve(h, r); w.Code != want {
+			t.Errorf("a page that is %s, without an origin: status %d, want %d", site, w.Code, want)
+		}
 	}
 	r = asking("GET", "/", "")
 	r.Header.Set("Origin", "http://evil.example")

@@ -8,9 +8,13 @@ import (
 	"hotclimb/sweep"
 )
 
-// mostFlown is how many flights are kept: the last minutes of moving sliders, at
-// some 200 kB each.
-const mostFlown = 96
+// What is kept of flights: the last minutes of moving sliders, at some 1 kB for
+// each sample of a time history. Longer histories, of three hours and more, are
+// flown again.
+const (
+	mostFlown   = 96
+	mostSamples = 2000
+)
 
 // hangar flies plants, a few at a time, and keeps what came of the last ones. Two
 // that want the same flight share it; it ends early when nobody waits for it any
@@ -27,6 +31,14 @@ type hangar struct {
 type flown struct {
 	result *sim.Result
 	err    error
+}
+
+// samples is how many the time history has.
+func (f *flown) samples() int {
+	if f.result == nil || f.result.Trajectory == nil {
+		return 0
+	}
+	return len(f.result.Trajectory.Channels[0].Values)
 }
 
 // flight is one under way or waiting for its place.
@@ -113,6 +125,8 @@ func (h *hangar) run(ctx context.Context, key string, f *flight, plant *sim.Plan
 	if ctx.Err() != nil {
 		return // nobody wants it any more
 	}
-	h.flown.keep(key, f.flown)
 	delete(h.flying, key)
+	if f.samples() <= mostSamples {
+		h.flown.keep(key, f.flown)
+	}
 }

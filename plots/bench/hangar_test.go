@@ -102,6 +102,25 @@ func TestGone(t *testing.T) {
 	}
 }
 
+// TestLongHistory: time histories that are too long to be kept do not fill the
+// memory, and the flight is there for who asked.
+func TestLongHistory(t *testing.T) {
+	k := ready(t, "hot")
+	for interval, want := range map[float64]bool{sampleInterval: true, 0.1: false} {
+		h := newHangar(1)
+		r, err := h.fly(t.Context(), k.hash, k.plant, sim.Settings{Sample: interval})
+		if err != nil || r == nil {
+			t.Fatal(err)
+		}
+		if n := len(r.Trajectory.Channels[0].Values); n > mostSamples == want {
+			t.Fatalf("%d samples", n)
+		}
+		if _, kept := h.flown.find(k.hash + sampled); kept != want || len(h.flying) > 0 {
+			t.Errorf("every %v s: kept is %v, %d in the air", interval, kept, len(h.flying))
+		}
+	}
+}
+
 // TestBrokenOff: a flight in the air ends when nobody wants it.
 func TestBrokenOff(t *testing.T) {
 	k := ready(t, "cool")

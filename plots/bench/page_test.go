@@ -6,7 +6,9 @@ import (
 	"html"
 	"os/exec"
 	"strings"
+	"sync"
 	"testing"
+	"time"
 
 	"hotclimb/scenarios"
 )
@@ -107,6 +109,34 @@ func TestDownload(t *testing.T) {
 	if w := serve(handler(t, b), asking("POST", "/scenario", edits)); w.Code != 409 || !strings.Contains(w.Body.String(), "a change would break") {
 		t.Errorf("a file that cannot hold it: status %d: %s", w.Code, w.Body)
 	}
+}
+
+// TestDownloads: as many files are written at a time as flights are flown, however
+// many ask.
+func TestDownloads(t *testing.T) {
+	b := smallBench(t)
+	b.Workers = 2
+	busy := make(chan struct{}, b.Workers)
+	b.Rewrite = func([]scenarios.CaseSetting) ([]byte, error) {
+		select {
+		case busy <- struct{}{}:
+			time.Sleep(2 * time.Millisecond)
+			<-busy
+			return []byte("title: it\n"), nil
+		default:
+			return nil, errors.New("one too many")
+		}
+	}
+	h := handler(t, b)
+	var all sync.WaitGroup
+	for range 20 {
+		all.Go(func() {
+			if w := serve(h, asking("POST", "/scenario", `{}`)); w.Code != 200 {
+				t.Errorf("status %d: %s", w.Code, w.Body)
+			}
+		})
+	}
+	all.Wait()
 }
 
 func TestFileName(t *testing.T) {

@@ -34,7 +34,7 @@ func (p *pair) peaks() Grid {
 			p.cell(plots.Temperature, of(func(k *sim.Peak) float64 { return k.Caution })),
 			p.cell(plots.Temperature, of(func(k *sim.Peak) float64 { return k.Limit })),
 			margin,
-			p.limitAfter(i),
+			p.limitAfter(func(r *sim.Result) *sim.Peak { return &r.Peaks[i] }),
 		}})
 	}
 	return g
@@ -61,14 +61,14 @@ func clockChange(now, before float64) string {
 	return "0:00"
 }
 
-// limitAfter is the time until a limit.
-func (p *pair) limitAfter(i int) Cell {
-	now := &p.now.Peaks[i]
+// limitAfter is the time until the limit that a result has.
+func (p *pair) limitAfter(of func(*sim.Result) *sim.Peak) Cell {
+	now := of(p.now)
 	c := Cell{Text: limitTime(now), Alarm: now.Exceeded}
 	if p.before == nil {
 		return c
 	}
-	switch before := &p.before.Peaks[i]; {
+	switch before := of(p.before); {
 	case now.Exceeded && before.Exceeded:
 		c.Change = clockChange(now.TimeToLimit, before.TimeToLimit)
 	case now.Exceeded != before.Exceeded:
@@ -149,7 +149,7 @@ func (s *server) caseGrid(now, pinned *flownState, shown int) Grid {
 		if pinned != nil {
 			p.before = pinned.flown[i].result
 		}
-		row.Cells = append([]Cell{p.status()}, p.margin(0), p.margin(1), p.earliest())
+		row.Cells = append([]Cell{p.status()}, p.margin(0), p.margin(1), p.limitAfter(earliest))
 		g.Rows = append(g.Rows, row)
 	}
 	return g
@@ -176,21 +176,13 @@ func (p *pair) margin(i int) Cell {
 	return c
 }
 
-// earliest is the time until the first of both limits.
-func (p *pair) earliest() Cell {
-	first := 0
-	coolant, oil := &p.now.Peaks[0], &p.now.Peaks[1]
+// earliest is the peak that reaches its limit first.
+func earliest(r *sim.Result) *sim.Peak {
+	coolant, oil := &r.Peaks[0], &r.Peaks[1]
 	if oil.Exceeded && (!coolant.Exceeded || oil.TimeToLimit < coolant.TimeToLimit) {
-		first = 1
+		return oil
 	}
-	c := Cell{Text: limitTime(&p.now.Peaks[first]), Alarm: p.now.Peaks[first].Exceeded}
-	if p.before != nil {
-		b := &pair{now: p.before}
-		if was := b.earliest().Text; was != c.Text {
-			c.Change = "was " + was
-		}
-	}
-	return c
+	return coolant
 }
 
 // costs joins what the cooling costs.

@@ -42,7 +42,7 @@ func (s *server) state(t *settled) (*state, error) {
 	for _, k := range cases {
 		plant, err := k.Scenario.Build()
 		if err != nil {
-			faults = addFaults(faults, err)
+			faults = append(faults, faultsOf(err)...)
 			continue
 		}
 		st.cases = append(st.cases, readyCase{k, k.Scenario.SHA256(), plant})

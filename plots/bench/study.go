@@ -36,12 +36,7 @@ func (s *server) serveStudy(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	_, st, faults := s.asked(r.Context(), q.Case, q.Edits)
-	switch {
-	case len(faults) > 0:
-		reply(w, http.StatusUnprocessableEntity, answer{Faults: faults})
-		return
-	case study.Missing != "":
+	if study.Missing != "" {
 		refuse(w, http.StatusConflict, study.Missing)
 		return
 	}
@@ -51,6 +46,11 @@ func (s *server) serveStudy(w http.ResponseWriter, r *http.Request) {
 	default:
 		w.Header().Set("Retry-After", "5")
 		refuse(w, http.StatusServiceUnavailable, fmt.Sprintf("%d studies are under way already. Wait for one to end, or cancel it.", mostStudies))
+		return
+	}
+	_, st, faults := s.asked(r.Context(), q.Case, q.Edits)
+	if len(faults) > 0 {
+		reply(w, http.StatusUnprocessableEntity, answer{Faults: faults})
 		return
 	}
 	ctx, cancel := context.WithCancel(r.Context())
