@@ -156,10 +156,7 @@ func (b *cowlBuilder) links(i int) []cowlBand {
 	first := cowlBand{from: from, flow: flow, temperature: ahead, backwards: b.backwards(i)}
 	second := cowlBand{to: to, flow: flow, temperature: behind, backwards: b.backwards(i)}
 	if b.merged[i] != none {
-		first.to = to
-		if to == toOutside {
-			first.temperature = behind
-		}
+		first.to = to // an opening leaves its air as warm as it is
 		return []cowlBand{first}
 	}
 	n := cowlNode{place: none, branch: i, column: b.column(i, from, to)}

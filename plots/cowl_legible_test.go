@@ -133,6 +133,36 @@ func TestCowlLeaksBack(t *testing.T) {
 	}
 }
 
+// Bands are as warm as their air on each side of a core, also where that goes
+// backwards: in by the exit at 30 °C, from the cowl at 40 °C into the core, and at
+// 95 °C out by the inlet.
+func TestCowlBandsAreAsWarmAsTheirAir(t *testing.T) {
+	p := &sim.Plant{Exchangers: []sim.Exchanger{{Name: "core", Branch: 1}}}
+	p.Air.Places = []airpath.Place{{Name: "nose"}, {Name: "cowl", SkinUA: 1}}
+	p.Air.Branches = []airpath.Branch{
+		{Name: "nose", From: airpath.Outside, To: 0, Inlet: &airpath.Inlet{}}, {Name: "core", From: 0, To: 1, Core: &airpath.Core{}},
+		{Name: "out", From: 1, To: airpath.Outside, Exit: &airpath.Exit{}},
+	}
+	res := &sim.Result{Exchangers: make([]sim.ExchangerState, 1), Air: sim.AirState{Places: make([]sim.PlaceState, 2)}}
+	for flow, want := range map[float64][5]float64{+1: {30, 30, 80, 80, 80}, -1: {95, 95, 40, 30, 30}} {
+		in, out := [3]float64{30, 30, 80}, [3]float64{30, 80, 80}
+		if flow < 0 {
+			in, out = [3]float64{95, 40, 30}, [3]float64{95, 95, 30}
+		}
+		res.Air.Branches = nil
+		for i, b := range p.Air.Branches {
+			res.Air.Branches = append(res.Air.Branches, sim.BranchState{Name: b.Name, From: b.From, To: b.To, Flow: flow, In: in[i], Out: out[i]})
+		}
+		var got [5]float64
+		for i, b := range newCowling(p, res, US).graph().bands { // from left to right
+			got[i] = b.temperature
+		}
+		if got != want {
+			t.Errorf("flow %g: bands of %g °C, want %g", flow, got, want)
+		}
+	}
+}
+
 // checkCards: every opening, core and place has one card, no card lies on
 // another or beyond the drawing, and bands lead to the right.
 func checkCards(t *rapid.T, plant *sim.Plant, res *sim.Result, u Units) {

@@ -151,6 +151,20 @@ func TestCowlTellsOddAir(t *testing.T) {
 		"chin|inlet|outside|chin|1.300|40.0|40.0|-13.1", "seams|leak|cowl|outside|0.040|78.0|78.0|1.9")
 }
 
+// Behind an exit that lets nothing out, a vent breathes outside air.
+func TestVentBehindStillExit(t *testing.T) {
+	m := usualCowl()
+	m.res.Air.Branches[6].Flow = 0
+	fig, err := m.draw(plots.SI)
+	if err != nil {
+		t.Fatal(err)
+	}
+	drawn := texts(t, svg(t, fig), "text")
+	if want := "Vent cabin, behind belly, takes in air of 30.0 °C."; !has(drawn, want) {
+		t.Errorf("%q is not among %q", want, drawn)
+	}
+}
+
 func countOf(list []string, text string) int {
 	count := 0
 	for _, s := range list {

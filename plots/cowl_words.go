@@ -139,7 +139,7 @@ func (a *cowling) limiting() string {
 // leg names the leg of the moment.
 func (a *cowling) leg() string {
 	for _, s := range a.res.Legs {
-		if s.Start <= a.res.Worst.Time && a.res.Worst.Time <= s.End {
+		if a.res.Worst.Time <= s.End {
 			return " in " + spaced(s.Name)
 		}
 	}
