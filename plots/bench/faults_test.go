@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"maps"
 	"strings"
 	"testing"
 
@@ -48,6 +49,19 @@ func TestFaultsOfCases(t *testing.T) {
 		if m := move(t, h, 422, `{"edits":[`+edits+`]}`); len(m.Faults) != 1 || m.Faults[0].Edit != i {
 			t.Errorf("%s: %+v", edits, m.Faults)
 		}
+	}
+}
+
+// TestManyFaults: each stands at its own edit.
+func TestManyFaults(t *testing.T) {
+	m := move(t, handler(t, smallBench(t)), 422, `{"edits":[{"change":"wide"},{"path":"day.temperature","value":"500 degF","case":"hot"},`+
+		`{"path":"exits.belly.area","value":"60 in^2"},{"path":"inlets.chin.area","value":"60 lb"}]}`)
+	blamed := map[string]int{}
+	for _, f := range m.Faults {
+		blamed[f.Path] = f.Edit
+	}
+	if want := map[string]int{"day.temperature": 1, "inlets.chin.area": 3}; !maps.Equal(blamed, want) {
+		t.Errorf("blamed are %v, want %v", blamed, want)
 	}
 }
 
