@@ -17,9 +17,6 @@ func (r *reporting) answer() []string {
 	if len(over) == 0 {
 		return slices.Concat([]string{r.margin(k)}, r.atCaution(), r.boiling(), r.unfinished(), r.holdsTo())
 	}
-	if !slices.Contains(over, k) {
-		k = over[0]
-	}
 	cure, beside := r.cure()
 	first := firstLimit(k.result)
 	list := []string{fmt.Sprintf("On a %s day this %s reaches the %s limit after %s; %s.",
@@ -65,9 +62,12 @@ func kindOfFlight(k *flown, time float64) string {
 
 // margin says how much is left when all cases keep their limits.
 func (r *reporting) margin(k *flown) string {
-	least := leastPeak(k.result)
-	text := fmt.Sprintf("On a %s day this %s keeps its limits: %s are left to the %s limit",
-		fieldTemperature(r.flown.of.units, k), r.flightOf(k, least.Time), difference.Show(r.flown.of.units, least.Margin), circuitOf(least))
+	least, soFar := leastPeak(k.result), ""
+	if k.result.Incomplete != "" {
+		soFar = " as far as it was flown"
+	}
+	text := fmt.Sprintf("On a %s day this %s keeps its limits%s: %s are left to the %s limit",
+		fieldTemperature(r.flown.of.units, k), r.flightOf(k, least.Time), soFar, difference.Show(r.flown.of.units, least.Margin), circuitOf(least))
 	if n := len(r.flown.of.cases); n > 1 {
 		text += fmt.Sprintf(", the least of all %d cases", n)
 	}

@@ -127,7 +127,7 @@ func (z *sized) answerWords() string {
 	for i, x := range z.answer().X {
 		sizes = append(sizes, z.Factors[i].Param.Path+" "+z.value(i, x))
 	}
-	return fmt.Sprintf("%s, which leaves %s", strings.Join(sizes, ", "), difference.Show(z.units, z.leaves())+doubted(z.leaves()))
+	return fmt.Sprintf("%s, which leave %s", strings.Join(sizes, ", "), difference.Show(z.units, z.leaves())+doubted(z.leaves()))
 }
 
 // leaves is the least margin with the sizes to build [K].

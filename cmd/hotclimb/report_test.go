@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"errors"
 	"html"
 	"os"
 	"path/filepath"
@@ -225,7 +226,9 @@ func TestReportWithoutParts(t *testing.T) {
 		{exitDone, []string{"--case", "cool", "--without", "rank"},
 			[]string{"on a 40 °f day this climb (cool) keeps its limits", "cool is unlimited up to"}, []string{"all 2 cases", "buys most", "above a caution"}},
 		{exitOverLimit, []string{"--over", "studied.yaml", "--without", "tests", "--without", "limits", "--set", "display=si"},
-			[]string{"on a 40.6 °c day", "cost 30, 6 hours, 0.18 kg"}, []string{"°f day", "test climbs"}},
+			[]string{"on a 40.6 °c day", "cost 30, 6 hours, 0.18 kg", "in hot the coolant boils: it passes its boiling point by "}, []string{"°f day", "test climbs"}},
+		{exitFailed, []string{"--case", "cool", "--set", "flight.legs.climb.to_altitude=40000 ft", "--without", "rank", "--without", "size", "--without", "limits"},
+			[]string{"this climb (cool) keeps its limits as far as it was flown: ", "in cool, leg climb did not reach its end"}, []string{"boils: it passes"}},
 	} {
 		text := pageWords(reported(t, c.status, c.args...))
 		for _, says := range c.says {
@@ -238,6 +241,27 @@ func TestReportWithoutParts(t *testing.T) {
 				t.Errorf("%q: the report says %q", c.args, never)
 			}
 		}
+	}
+}
+
+// TestReportStopsAmongParts: an end of the context is no part that fails.
+func TestReportStopsAmongParts(t *testing.T) {
+	inFolder(t)
+	ctx, cancel := context.WithCancel(context.Background())
+	defer cancel()
+	f := &reportFlags{common: common{workers: 1}, without: []string{sizePart, limitsPart}}
+	r, err := f.prepareReport(ctx, "small.yaml")
+	if err != nil {
+		t.Fatal(err)
+	}
+	steps := 0
+	err = r.find(ctx, func() {
+		if steps++; steps > r.flown.flights() {
+			cancel()
+		}
+	})
+	if !errors.Is(err, context.Canceled) {
+		t.Errorf("after %d steps: %v", steps, err)
 	}
 }
 
