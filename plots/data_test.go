@@ -133,6 +133,12 @@ func TestHistoryInNumbers(t *testing.T) {
 	// At the end 35 − 0.0065·2700 = 17.45 °C outside, and 1 − 0.1·2700/3000 =
 	// 0.91 of 1.9 kg/s and 0.89 of 0.6 kg/s.
 	expect(t, table, "14:00|121.8|126.0|2700|17.4|1.729|0.534")
+	// A margin is a difference: −10.0 K are −18.0 °F. A limit of 122 °C is not reached.
+	run := overLimit()
+	run.limit[0] = 122
+	fig, err = plots.History(run.result(), plots.US, caption)
+	expect(t, tableOf(t, fig, err, "Peaks"),
+		"coolant out|251.2|14:00|8858|219.2|251.6|0.4|not reached", "oil sump|258.8|14:00|8858|219.2|240.8|-18.0|6:53")
 }
 
 // A spike of one sample is not lost.
