@@ -56,15 +56,26 @@ function fly() {
   flier.fly(request());
 }
 
-/** Writes the state into the address, and says which steps there are. */
+let addressTimer = 0;
+
+/**
+ * Keeps the state in the address, and says which steps there are. Browsers take only
+ * some hundred addresses in half a minute, so a slider that moves writes none.
+ */
 function keep() {
-  const hash = toHash(states.state);
-  history.replaceState(null, "", hash ? `#${hash}` : location.pathname + location.search);
-  for (const link of document.querySelectorAll("[data-case-name]")) link.hash = hash;
+  clearTimeout(addressTimer);
+  addressTimer = setTimeout(writeAddress, 400);
   enable("#undo", states.past.length > 0 || controls.refused.size > 0);
   enable("#redo", states.future.length > 0);
   enable("#as-filed", states.state.edits.length > 0 || controls.refused.size > 0);
   enable("#unpin", states.state.pinned !== null);
+}
+
+function writeAddress() {
+  const address = new URL(location.href);
+  address.hash = toHash(states.state);
+  history.replaceState(null, "", address);
+  for (const link of document.querySelectorAll("[data-case-name]")) link.hash = address.hash;
 }
 
 /** Buttons that do nothing now stay where the keyboard finds them. */
@@ -156,6 +167,7 @@ function warn() {
 
 /** Says that there is no new answer, and why; the last figures stay. */
 function fail(sentence) {
+  controls.showEdits(states.state.edits);
   one("#gone").textContent = `${sentence} The figures are those of the last answer.`;
   one("#gone").hidden = false;
 }
@@ -280,19 +292,20 @@ function typing(target) {
   return target.matches("input[type=text], input:not([type]), textarea");
 }
 
-/** Takes the state from the address, or says that it cannot be read. */
+/** Flies the state in the address, or says that it cannot be read. */
 function fromAddress() {
   const state = fromHash(location.hash, names);
-  if (!state) note("What stands behind the # in the address cannot be read: this is the scenario as filed.");
-  states.state = state ?? filed;
   controls.forget();
-  fly();
+  move(state ?? filed);
+  if (!state) note("What stands behind the # in the address cannot be read: this is the scenario as filed.");
 }
 
+window.addEventListener("hashchange", fromAddress);
 new ResizeObserver(([{ target }]) => {
   document.documentElement.style.setProperty("--bar", `${target.offsetHeight}px`);
 }).observe(one(".bar"));
 
-window.addEventListener("hashchange", fromAddress);
 controls.showCase(document.body.dataset.case);
 fromAddress();
+states.past = []; // nothing was done yet
+keep();

@@ -4,7 +4,6 @@
 const { uPlot } = globalThis;
 
 const one = (selector) => document.querySelector(selector);
-const height = () => (window.innerWidth < 700 ? 260 : 340);
 
 /** The colours of the page by name, as they were last read. */
 const palette = {};
@@ -75,16 +74,15 @@ export class Chart {
   }
 
   #make() {
-    const own = { width: this.place.clientWidth || 300, height: height() };
     const hooks = { drawClear: [() => this.#drawLegs()], draw: [() => this.#drawLimits()], setCursor: [(u) => this.#tell(u.cursor.idx)] };
     const options = {
-      ...own,
+      ...this.#size(),
       hooks,
       legend: { show: false },
       cursor: { drag: { x: false, y: false }, y: false },
       scales: { x: { time: false }, y: { range: () => this.#span() } },
       axes: [
-        { ...this.#axis(), size: 30, values: (_, minutes) => minutes.map(clock) },
+        { ...this.#axis(), size: 24, label: "min:s", labelSize: 16, values: (_, minutes) => minutes.map(clock) },
         { ...this.#axis(), size: 46, label: this.data.unit, labelSize: 18 },
       ],
       series: [{}, ...circuits.map((c) => this.#line(c, 2.5)), ...circuits.map((c) => this.#line(c, 1.25, [3, 4]))],
@@ -194,9 +192,12 @@ export class Chart {
     return parts.filter(Boolean).join(" · ");
   }
 
+  #size() {
+    return { width: this.place.clientWidth || 300, height: this.place.clientHeight };
+  }
+
   #resize() {
-    const width = this.place.clientWidth;
-    if (this.plot && width > 0 && width !== this.plot.width) this.plot.setSize({ width, height: height() });
+    if (this.place.clientWidth > 0) this.plot?.setSize(this.#size());
   }
 
   #redraw() {

@@ -58,17 +58,15 @@ export class Studies {
     one("#study-count").textContent = [`${done} of ${total}`, timeLeft(done, total, passed)].filter(Boolean).join(", ");
   }
 
+  /** Ends a study; who has turned to something else meanwhile is not called away. */
   #close(button, label, result, changes) {
     const watched = one("#study-run").contains(document.activeElement);
     one("#study-run").hidden = true;
     this.#lock(false);
-    if (result.html !== undefined) {
-      this.#showResult(label, result.html, changes);
-      return;
-    }
-    if (result.file) download(result, "text/html");
     one("#study-said").textContent = said(label, result);
-    if (watched) button.focus();
+    if (result.file) download(result, "text/html");
+    if (result.html !== undefined) this.#showResult(label, result.html, changes);
+    if (watched) (result.html === undefined ? button : one("#study-result-title")).focus();
   }
 
   #showResult(label, html, changes) {
@@ -76,15 +74,13 @@ export class Studies {
     one("#study-made").textContent = madeWith(changes);
     one("#study-result-body").innerHTML = html;
     one("#study-result").hidden = false;
-    one("#study-said").textContent = `${label} is done.`;
-    one("#study-result-title").focus({ preventScroll: true });
-    one("#study-result-title").scrollIntoView();
   }
 }
 
 function said(label, result) {
   if (result.cancelled) return `${label} was cancelled.`;
   if (result.error) return `${label} failed: ${result.error}`;
+  if (result.html !== undefined) return `${label} is done; its result stands below.`;
   return `${result.file} is with your downloads.`;
 }
 
