@@ -89,6 +89,7 @@ func testOtherPaths(t *testing.T, browser context.Context) {
 func testAddress(t *testing.T, browser context.Context) {
 	p := openServed(t, browser, desk, "rotary")
 	area := p.slide("exits.aft_ring.area", 3)
+	p.until(`location.hash !== ""`) // it is written once a slider rests
 	address := see[string](p, "location.href")
 	p.reopen(address)
 	p.showsCommand("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+area)
@@ -110,7 +111,7 @@ func testGone(t *testing.T, browser context.Context) {
 	ctx, cancel := context.WithCancel(context.Background())
 	defer cancel()
 	s := startServing(t, ctx, "rotary")
-	p := openTab(t, browser, s.address, desk)
+	p := openTab(t, browser, s.address, phone)
 	p.until(answered)
 	cancel()
 	if status := s.wait(); status != exitDone {
@@ -120,6 +121,9 @@ func testGone(t *testing.T, browser context.Context) {
 	p.expect("net::ERR_CONNECTION_REFUSED")
 	if got := p.text("#gone"); !strings.Contains(got, "does not answer") {
 		t.Errorf("of the server that is gone the page says %q", got)
+	}
+	if !see[bool](p, `(({top, bottom}) => top >= 0 && bottom <= innerHeight)(document.querySelector("#gone").getBoundingClientRect())`) {
+		t.Error("what is said of the server that is gone is off the screen")
 	}
 	p.holdsWhatRunPrints("rotary", "--case", "hot_climb") // the last answer stays
 	_, port, _ := strings.Cut(strings.TrimPrefix(s.address, "http://"), ":")

@@ -24,15 +24,16 @@ func (p *tab) tabTo(selector string) {
 }
 
 // showsFocus fails where a person cannot see which element has the focus, or where it
-// lies off the screen.
+// lies off the screen or behind what stays in sight.
 func (p *tab) showsFocus() {
 	p.Helper()
 	unseen := see[string](p, `(() => {
 		const e = document.activeElement, style = getComputedStyle(e), box = e.getBoundingClientRect();
 		const around = getComputedStyle(e.closest("label") ?? e);
 		const marked = [style, around].some((s) => (s.outlineStyle !== "none" && parseFloat(s.outlineWidth) >= 1) || s.boxShadow !== "none");
-		const seen = box.bottom > 0 && box.top < innerHeight && box.right > 0 && box.left < innerWidth;
-		return marked && seen ? "" : e.outerHTML.slice(0, 200) + (marked ? " is off the screen" : " is not marked");
+		const y = (Math.max(box.top, 0) + Math.min(box.bottom, innerHeight)) / 2, x = box.left + Math.min(box.width, innerWidth) / 2;
+		const front = document.elementFromPoint(x, y), seen = e.contains(front) || e.closest("label")?.contains(front);
+		return marked && seen ? "" : e.outerHTML.slice(0, 200) + (marked ? " is hidden behind " + front?.outerHTML.slice(0, 200) : " is not marked");
 	})()`)
 	if unseen != "" {
 		p.Errorf("the focus is not seen: %s", unseen)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"math"
 	"strings"
 	"testing"
 
@@ -140,5 +141,48 @@ func testUndo(t *testing.T, browser context.Context) {
 		step.do()
 		p.until(answered)
 		p.showsCommand(step.args...)
+	}
+}
+
+// A slider that is dragged fast and far ends where the hand lets go; all of the way is
+// one step to undo, writes hardly an address, and moves nothing under the hand. On a
+// phone the chart stays in sight.
+func testDrag(t *testing.T, browser context.Context) {
+	for _, v := range []view{desk, phone} {
+		p := openServed(t, browser, v, "rotary")
+		slider := control("exits.aft_ring.area") + " input[type=range]"
+		p.do("scroll", chromedp.ScrollIntoView(chromedp.CSS(control("day.temperature")), chromedp.NodeVisible))
+		see[bool](p, `(() => {
+			window.written = 0;
+			const write = history.replaceState.bind(history);
+			history.replaceState = (...args) => { window.written++; write(...args); };
+			window.places = new Set();
+			const look = () => { places.add(document.querySelector('`+slider+`').getBoundingClientRect().top); requestAnimationFrame(look); };
+			look();
+			return true;
+		})()`)
+		box := see[[]float64](p, `(({left, top, width, height}) => [left, top, width, height])(document.querySelector('`+slider+`').getBoundingClientRect())`)
+		x := func(i int) float64 { return box[0] + box[2]*(0.5+0.4*math.Sin(float64(i)/9)) }
+		y := box[1] + box[3]/2
+		p.do("press", chromedp.MouseEvent(chromedp.MousePressed, x(0), y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+		for i := range 150 {
+			p.do("drag", chromedp.MouseEvent(chromedp.MouseMoved, x(i), y, chromedp.ButtonLeft))
+		}
+		p.do("let go", chromedp.MouseEvent(chromedp.MouseReleased, x(149), y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+		p.until(answered)
+		p.showsCommand("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+p.value("exits.aft_ring.area"))
+		p.until(`location.hash !== ""`)
+		if n := see[int](p, "written"); n > 10 {
+			t.Errorf("%s: the drag wrote %d addresses", v, n)
+		}
+		if places := see[[]float64](p, "[...places]"); len(places) != 1 {
+			t.Errorf("%s: the slider was at the heights %v", v, places)
+		}
+		if !see[bool](p, `(({top, bottom}) => bottom > 100 && top < innerHeight - 100)(document.querySelector("#chart").getBoundingClientRect())`) {
+			t.Errorf("%s: the chart is off the screen", v)
+		}
+		p.click("#undo")
+		p.until(answered)
+		p.showsCommand("rotary", "--case", "hot_climb")
 	}
 }

@@ -87,9 +87,10 @@ func testSizing(t *testing.T, browser context.Context) {
 	}
 	p := openServed(t, browser, desk, file)
 	area := p.slide("exits.belly.area", 2)
+	const focused = `document.activeElement.id || document.activeElement.closest(".control")?.dataset.path`
 	p.click(`[data-study="size"]`)
 	p.untilWithin(longPatience, `!document.querySelector("#study-result").hidden`)
-	if got := see[string](p, `document.activeElement.id`); got != "study-result-title" {
+	if got := see[string](p, focused); got != "study-result-title" {
 		t.Errorf("the focus is on %q, not on the result", got)
 	}
 	lines, rows := printedBy(t, "size", file, "--set", "exits.belly.area="+area), p.rows("#study-result-body")
@@ -97,5 +98,11 @@ func testSizing(t *testing.T, browser context.Context) {
 		if !slices.Contains(rows, row) {
 			t.Errorf("size prints %q; the page has no such row:\n%s", row, strings.Join(rows, "\n"))
 		}
+	}
+	p.click(`[data-study="size"]`)
+	p.focus("#other-path") // whoever works on is not called away when it ends
+	p.untilWithin(longPatience, `document.querySelector("#study-said").textContent.includes("done")`)
+	if got := see[string](p, focused); got != "other-path" {
+		t.Errorf("the end of the study took the focus to %q", got)
 	}
 }

@@ -40,6 +40,7 @@ func TestBrowser(t *testing.T) {
 		{"cores", testCores},
 		{"changes", testChanges},
 		{"undo", testUndo},
+		{"drag", testDrag},
 		{"faults", testFaults},
 		{"other_paths", testOtherPaths},
 		{"address", testAddress},
