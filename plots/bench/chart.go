@@ -33,14 +33,14 @@ type chartLeg struct {
 
 const secondsPerMinute = 60
 
-// chart gives the history of a case, nil when it has none.
-func (s *server) chart(now *flownState, pinned *flownState, shown int) *chart {
+// chartOf gives the history of a case, nil when it has none.
+func chartOf(now, pinned *flownState, shown int) *chart {
 	r := now.flown[shown].result
-	own := s.curves(r)
+	own := curvesOf(r, now.units)
 	if own == nil {
 		return nil
 	}
-	t := plots.Temperature.In(s.units)
+	t := plots.Temperature.In(now.units)
 	c := &chart{curves: *own, Unit: t.Name, Limits: map[string]float64{}, Cautions: map[string]float64{}, Legs: []chartLeg{}}
 	for i, name := range []string{"coolant", "oil"} {
 		c.Limits[name], c.Cautions[name] = hundredths(t.Of(r.Peaks[i].Limit)), hundredths(t.Of(r.Peaks[i].Caution))
@@ -49,17 +49,17 @@ func (s *server) chart(now *flownState, pinned *flownState, shown int) *chart {
 		c.Legs = append(c.Legs, chartLeg{leg.Name, minutes(leg.Start), minutes(leg.End)})
 	}
 	if pinned != nil {
-		c.Pinned = s.curves(pinned.flown[shown].result)
+		c.Pinned = curvesOf(pinned.flown[shown].result, now.units)
 	}
 	return c
 }
 
-// curves are those of a result, nil without a history.
-func (s *server) curves(r *sim.Result) *curves {
+// curvesOf are those of a result, nil without a history.
+func curvesOf(r *sim.Result, u plots.Units) *curves {
 	if r == nil || r.Trajectory == nil {
 		return nil
 	}
-	t := plots.Temperature.In(s.units)
+	t := plots.Temperature.In(u)
 	each := func(name string, show func(float64) float64) []float64 {
 		channel := r.Trajectory.Find(name)
 		if channel == nil {

@@ -18,7 +18,8 @@ func (s *server) cowl(k readyCase, r *sim.Result) template.HTML {
 		return drawn
 	}
 	var b strings.Builder
-	figure, err := plots.Cowl(k.plant, r, s.units, plots.Caption{Cases: []string{k.Name}, Scenario: s.Scenario.Title, Version: s.Version})
+	caption := plots.Caption{Cases: []string{k.Name}, Scenario: k.Scenario.Title, Version: s.Version}
+	figure, err := plots.Cowl(k.plant, r, plots.UnitsOf(k.Scenario.Display), caption)
 	if err == nil {
 		err = figure.WriteHTML(&b)
 	}

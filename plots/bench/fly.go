@@ -107,7 +107,7 @@ func (s *server) answer(now, pinned *flownState, shown int) (int, any) {
 		return http.StatusInternalServerError, refusal{"The result could not be written: " + err.Error() + "."}
 	}
 	return http.StatusOK, answer{
-		Faults: []Fault{}, Summary: summary.String(), Result: result.String(), Cowl: r.Cowl, Chart: s.chart(now, pinned, shown),
+		Faults: []Fault{}, Summary: summary.String(), Result: result.String(), Cowl: r.Cowl, Chart: chartOf(now, pinned, shown),
 		Controls: s.controls(now.cases[shown]), Cores: cores(now.cases[shown]), Say: r.Say, Command: r.Command,
 	}
 }

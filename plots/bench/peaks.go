@@ -131,8 +131,8 @@ func (p *pair) inCoolant(name string) bool {
 }
 
 // caseGrid is the table of all cases.
-func (s *server) caseGrid(now, pinned *flownState, shown int) Grid {
-	d := plots.Warmth.In(s.units).Name
+func caseGrid(now, pinned *flownState, shown int) Grid {
+	d := plots.Warmth.In(now.units).Name
 	g := Grid{
 		Caption: "All cases",
 		Header:  []string{"", "status", "coolant margin " + d, "oil margin " + d, "limit after"},
@@ -145,7 +145,7 @@ func (s *server) caseGrid(now, pinned *flownState, shown int) Grid {
 			g.Rows = append(g.Rows, row)
 			continue
 		}
-		p := &pair{units: s.units, plant: k.plant, now: f.result}
+		p := &pair{units: now.units, plant: k.plant, now: f.result}
 		if pinned != nil {
 			p.before = pinned.flown[i].result
 		}

@@ -62,7 +62,7 @@ func (s *server) result(now, pinned *flownState, shown int) *Result {
 	k := now.cases[shown]
 	r := &Result{
 		Case: k.Name, Title: k.Title, Compared: pinned != nil,
-		Cases: s.caseGrid(now, pinned, shown), Command: s.command(now.state, k),
+		Cases: caseGrid(now, pinned, shown), Command: s.command(now.state, k),
 		Cautions: slices.Clone(s.Cautions),
 	}
 	if spraying(now, pinned) {
@@ -74,13 +74,13 @@ func (s *server) result(now, pinned *flownState, shown int) *Result {
 		r.Say = k.Name + " could not be flown: " + r.Failed
 		return r
 	}
-	p := &pair{units: s.units, plant: k.plant, now: f.result}
+	p := &pair{units: now.units, plant: k.plant, now: f.result}
 	if pinned != nil {
 		p.before = pinned.flown[shown].result
 	}
 	r.Status, r.Incomplete, r.Warnings = f.result.Status, f.result.Incomplete, f.result.Warnings
 	r.Peaks, r.Facts, r.Exchangers = p.peaks(), p.facts(), p.exchangers()
-	r.Say = s.say(now, p, shown)
+	r.Say = say(now, p, shown)
 	r.Cowl = s.cowl(k, f.result)
 	return r
 }

@@ -8,14 +8,14 @@ import (
 )
 
 // say is what came of a move in one or two sentences.
-func (s *server) say(now *flownState, p *pair, shown int) string {
+func say(now *flownState, p *pair, shown int) string {
 	var b strings.Builder
 	b.WriteString(now.cases[shown].Name + ": " + string(p.now.Status))
 	for i, name := range []string{"coolant", "oil"} {
 		k := &p.now.Peaks[i]
-		b.WriteString(", " + name + " margin " + plots.Warmth.Show(s.units, k.Margin))
+		b.WriteString(", " + name + " margin " + plots.Warmth.Show(p.units, k.Margin))
 		if p.before != nil {
-			b.WriteString(" (" + plots.Warmth.Change(s.units, k.Margin-p.before.Peaks[i].Margin) + ")")
+			b.WriteString(" (" + plots.Warmth.Change(p.units, k.Margin-p.before.Peaks[i].Margin) + ")")
 		}
 		if k.Exceeded {
 			b.WriteString(", limit after " + plots.Clock(k.TimeToLimit))
