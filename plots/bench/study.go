@@ -79,7 +79,11 @@ func (d *Study) result(ctx context.Context, job Job) (last line) {
 	}()
 	var out bytes.Buffer
 	job.Out = &out
-	if err := d.Run(ctx, job); err != nil {
+	err := d.Run(ctx, job)
+	switch {
+	case err != nil && ctx.Err() != nil:
+		return line{Error: "it was broken off, as the program behind this page ends"}
+	case err != nil:
 		return line{Error: err.Error()}
 	}
 	if d.File != "" {

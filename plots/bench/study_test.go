@@ -116,7 +116,12 @@ func TestMostStudies(t *testing.T) {
 	var one, all sync.WaitGroup
 	start := func(name string, group *sync.WaitGroup) context.CancelFunc {
 		ctx, cancel := context.WithCancel(t.Context())
-		group.Go(func() { serve(h, asking("POST", "/study/"+name, `{}`).WithContext(ctx)) })
+		group.Go(func() {
+			w := serve(h, asking("POST", "/study/"+name, `{}`).WithContext(ctx))
+			if !strings.Contains(w.Body.String(), `{"error":"it was broken off`) {
+				t.Errorf("%s, broken off, says %s", name, w.Body)
+			}
+		})
 		if got := <-begun; got != name {
 			t.Errorf("%s begins in place of %s", got, name)
 		}
