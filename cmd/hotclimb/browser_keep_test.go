@@ -64,6 +64,7 @@ func testKeepScenario(t *testing.T, browser context.Context) {
 	p.slide("day.temperature", 3)
 	p.click(`label:has([data-change="bigger_oil_pump"])`)
 	p.until(answered)
+	p.holdsWhatRunPrints(words(p.text("#command"))[2:]...)
 	name, text := p.keep(func() { p.click("#keep-scenario") })
 	if name != "rotary.yaml" {
 		t.Errorf("the file is called %s", name)
