@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"golang.org/x/sync/errgroup"
 	"hotclimb/plots"
@@ -99,14 +100,28 @@ func (o *outcome) history(f *flown) (*plots.Figure, error) {
 	return figure, nil
 }
 
-// writeCase writes CASE.csv, CASE.svg, CASE.png and, of its doubt, CASE.doubt.csv.
+// cowl draws where the air and the heat of a case go at its least margin.
+func (o *outcome) cowl(f *flown) (*plots.Figure, error) {
+	figure, err := plots.Cowl(f.plant, f.result, o.units, o.caption("", f.name))
+	if err != nil {
+		return nil, fmt.Errorf("case %s: the cowl cannot be drawn: %w", f.name, err)
+	}
+	return figure, nil
+}
+
+// writeCase writes CASE.csv, CASE.svg, CASE.png, the same of the cowl, and, of its
+// doubt, CASE.doubt.csv.
 func (o *outcome) writeCase(dir string, f *flown) error {
-	figure, err := o.history(f)
+	history, err := o.history(f)
 	if err != nil {
 		return err
 	}
-	history := outFile{f.name + ".csv", func(w io.Writer) error { return plots.CSV(w, f.result.Trajectory) }}
-	files := append([]outFile{history}, images(f.name, figure)...)
+	cowl, err := o.cowl(f)
+	if err != nil {
+		return err
+	}
+	table := outFile{f.name + ".csv", func(w io.Writer) error { return plots.CSV(w, f.result.Trajectory) }}
+	files := slices.Concat([]outFile{table}, images(f.name, history), images(f.name+".cowl", cowl))
 	if f.spread != nil && f.spread.Bands != nil {
 		files = append(files, outFile{f.name + ".doubt.csv", f.writeBands})
 	}

@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -133,9 +132,9 @@ func (f *flightsFinding) worst() *flown {
 func (f *flightsFinding) cowls() ([]report.Block, error) {
 	var list []report.Block
 	for _, k := range f.of.cases {
-		figure, err := plots.Cowl(k.plant, k.result, f.of.units, f.of.caption(k.name+" at its least margin", k.name))
+		figure, err := f.of.cowl(k)
 		if err != nil {
-			return nil, fmt.Errorf("case %s: the cowl cannot be drawn: %w", k.name, err)
+			return nil, err
 		}
 		list = append(list, report.Heading(k.name+", "+plots.Clock(k.result.Worst.Time)+" into the flight"), report.Drawing(figure))
 	}
