@@ -2,7 +2,9 @@ package main
 
 import (
 	"context"
+	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -14,7 +16,9 @@ import (
 func testReport(t *testing.T, browser context.Context) {
 	dir := t.TempDir()
 	printedBy(t, "report", "rotary", "--out", dir)
-	address := "file://" + filepath.Join(dir, "report.html")
+	file := filepath.Join(dir, "report.html")
+	holdsReadme(t, file)
+	address := "file://" + file
 	for _, v := range views() {
 		t.Run(v.String(), func(t *testing.T) {
 			p := openTab(t, browser, address, v)
@@ -31,6 +35,31 @@ func testReport(t *testing.T, browser context.Context) {
 		})
 	}
 	t.Run("printed", func(t *testing.T) { testPrinted(t, browser, address) })
+}
+
+// quoted finds what the README quotes of the report.
+var quoted = regexp.MustCompile(`(?m)(?:^> .*\n)+`)
+
+// holdsReadme checks that a report is as small as it should be and begins as the README
+// says.
+func holdsReadme(t *testing.T, file string) {
+	page, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	readme, err := os.ReadFile("../../README.md")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(page) > 1e6 {
+		t.Errorf("the report has %d bytes, wants 1 MB at most", len(page))
+	}
+	text := strings.Join(strings.Fields(strings.ReplaceAll(string(page), "</p>", "")), " ")
+	quote := strings.Join(strings.Fields(strings.ReplaceAll(string(quoted.Find(readme)), "\n> ", " ")), " ")
+	quote = strings.TrimPrefix(quote, "> ")
+	if quote == "" || !strings.Contains(strings.ReplaceAll(text, "<p>", ""), quote) {
+		t.Errorf("the report does not begin as the README says: %s", quote)
+	}
 }
 
 // Sheets of paper without their margins of 12 mm, at 96 pixels an inch [CSS pixels].
