@@ -8,7 +8,6 @@ import (
 	"slices"
 	"strings"
 	"testing"
-	"time"
 
 	"github.com/chromedp/chromedp"
 	"github.com/chromedp/chromedp/kb"
@@ -185,14 +184,4 @@ func (p *tab) showsCommand(args ...string) {
 		p.Fatalf("the page shows the command\n%q, not\n%q", got, want)
 	}
 	p.holdsWhatRunPrints(got[2:]...)
-}
-
-// settled waits until something holds.
-func settled(holds func() bool) bool {
-	for end := time.Now().Add(tabPatience); time.Now().Before(end); time.Sleep(10 * time.Millisecond) {
-		if holds() {
-			return true
-		}
-	}
-	return false
 }
