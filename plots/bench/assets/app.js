@@ -8,18 +8,13 @@ import { Flier, download, scenarioFile } from "./server.js";
 import { Studies } from "./studies.js";
 
 const one = (selector) => document.querySelector(selector);
-const values = (selector, word) => [...document.querySelectorAll(selector)].map((place) => place.dataset[word]);
 
-const names = {
-  cases: [document.body.dataset.case, ...values("[data-case-name]", "caseName")],
-  changes: values("[data-change]", "change"),
-};
 const filed = { edits: [], pinned: null };
 
 const states = new History(filed);
 let good = filed; // the state of the figures that are shown
 const chart = new Chart(one("#chart"));
-const controls = new Controls(one("#controls"), { edit, back, toggle });
+const controls = new Controls(one("#controls"), { edit, back });
 const flier = new Flier({ show, fail, busy });
 if (one("#study-run")) new Studies(request);
 
@@ -37,38 +32,26 @@ function back(made) {
   move({ ...states.state, edits: withoutEdit(states.state.edits, made) });
 }
 
-function toggle(change, on) {
-  const made = { change };
-  const edits = on ? withEdit(states.state.edits, made) : withoutEdit(states.state.edits, made);
-  move({ ...states.state, edits });
-}
-
-/** Takes a new state and flies it. */
+/** Takes a new state and flies it; a key says that a slider moves. */
 function move(state, key = null) {
   noted = false;
   states.put(state, key);
-  fly();
-}
-
-function fly() {
-  keep();
-  document.body.dataset.answered = "false";
-  flier.fly(request());
+  fly(key !== null);
 }
 
 let addressTimer = 0;
 
 /**
- * Keeps the state in the address, and says which steps there are. Browsers take only
- * some hundred addresses in half a minute, so a slider that moves writes none.
+ * Flies the state and keeps it in the address, at once or soon: browsers take some
+ * hundred addresses in half a minute, and a slider that moves makes more.
  */
-function keep() {
+function fly(soon = false) {
   clearTimeout(addressTimer);
-  addressTimer = setTimeout(writeAddress, 400);
-  enable("#undo", states.past.length > 0 || controls.refused.size > 0);
-  enable("#redo", states.future.length > 0);
-  enable("#as-filed", states.state.edits.length > 0 || controls.refused.size > 0);
-  enable("#unpin", states.state.pinned !== null);
+  if (soon) addressTimer = setTimeout(writeAddress, 400);
+  else writeAddress();
+  showSteps();
+  document.body.dataset.answered = "false";
+  flier.fly(request());
 }
 
 function writeAddress() {
@@ -76,6 +59,14 @@ function writeAddress() {
   address.hash = toHash(states.state);
   history.replaceState(null, "", address);
   for (const link of document.querySelectorAll("[data-case-name]")) link.hash = address.hash;
+}
+
+/** Says which steps there are. */
+function showSteps() {
+  enable("#undo", states.past.length > 0 || controls.refused.size > 0);
+  enable("#redo", states.future.length > 0);
+  enable("#as-filed", states.state.edits.length > 0 || controls.refused.size > 0);
+  enable("#unpin", states.state.pinned !== null);
 }
 
 /** Buttons that do nothing now stay where the keyboard finds them. */
@@ -94,7 +85,7 @@ function show(answer, flown, newest) {
   place(answer);
   if (newest) controls.show(answer, states.state.edits);
   warn();
-  keep();
+  showSteps();
   say(answer.say);
 }
 
@@ -152,7 +143,7 @@ function setAside(faults, flown, newest) {
   states.takeBack(bad, good, unpinned);
   controls.showEdits(states.state.edits);
   say(`Not accepted: ${faults[0].text}`);
-  if (bad.length > 0 || flown.pinned) fly();
+  if (bad.length > 0 || flown.pinned) fly(true);
 }
 
 /** Says above the figures that they leave a value out. */
@@ -294,7 +285,7 @@ function typing(target) {
 
 /** Flies the state in the address, or says that it cannot be read. */
 function fromAddress() {
-  const state = fromHash(location.hash, names);
+  const state = fromHash(location.hash);
   controls.forget();
   move(state ?? filed);
   if (!state) note("What stands behind the # in the address cannot be read: this is the scenario as filed.");
@@ -308,4 +299,4 @@ new ResizeObserver(([{ target }]) => {
 controls.showCase(document.body.dataset.case);
 fromAddress();
 states.past = []; // nothing was done yet
-keep();
+showSteps();

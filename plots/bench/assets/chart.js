@@ -16,7 +16,7 @@ function readPalette() {
 }
 
 /** Minutes as min:s. */
-export function clock(minutes) {
+function clock(minutes) {
   const seconds = Math.round(minutes * 60);
   return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
 }

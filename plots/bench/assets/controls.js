@@ -26,7 +26,7 @@ function beingTyped(field) {
   return field === document.activeElement && field.value !== shown && field.value !== sent;
 }
 
-/** Controls listens to a part of the page; act has edit, back and toggle. */
+/** Controls listens to a part of the page; act has edit and back. */
 export class Controls {
   constructor(place, act) {
     this.place = place;
@@ -51,10 +51,9 @@ export class Controls {
     const control = target.closest(".control");
     if (target.matches(".value")) this.#typed(target, control);
     if (target.type === "radio" && control) this.#edit(editOf(control, target.value));
-    if (target.dataset.change) {
-      this.refused.delete(keyOf(target.dataset));
-      this.act.toggle(target.dataset.change, target.checked);
-    }
+    const { change } = target.dataset;
+    if (change && target.checked) this.#edit({ change });
+    else if (change) this.#takeBack({ change });
   }
 
   #typed(field, control) {
@@ -74,10 +73,13 @@ export class Controls {
     if (button?.id === "other-set") this.#other();
   }
 
-  #back(control) {
-    const edit = editOf(control, "");
+  #takeBack(edit) {
     this.refused.delete(keyOf(edit));
     this.act.back(edit);
+  }
+
+  #back(control) {
+    this.#takeBack(editOf(control));
     one(".value, input:checked", control).focus();
   }
 
@@ -106,10 +108,7 @@ export class Controls {
 
   #takeOut(button) {
     if (!button) return;
-    const edit = JSON.parse(button.dataset.edit);
-    this.refused.delete(keyOf(edit));
-    if (edit.change) this.act.toggle(edit.change, false);
-    else this.act.back(edit);
+    this.#takeBack(JSON.parse(button.dataset.edit));
     (one("#changed button") ?? one("#changed-title")).focus();
   }
 
@@ -170,8 +169,8 @@ export class Controls {
 
   /** There is a control of its own for what an edit changes. */
   #has(edit) {
-    if (edit.change) return true;
-    return all(".control", this.place).some((control) => keyOf(editOf(control)) === keyOf(edit));
+    const made = [...all(".control", this.place).map((control) => editOf(control)), ...all("[data-change]", this.place).map((box) => box.dataset)];
+    return made.some((own) => keyOf(own) === keyOf(edit));
   }
 
   /** Shows the controls of a case in place of those of other cases. */

@@ -5,11 +5,6 @@
 // An edit is {path, value}, with a case if it counts for that case only, or
 // {change} for a candidate change of the scenario.
 
-/** Two edits are of the same thing. */
-export function same(a, b) {
-  return a.path === b.path && a.change === b.change && (a.case ?? "") === (b.case ?? "");
-}
-
 /** A short text that is the same for edits of the same thing. */
 export function keyOf(edit) {
   return edit.change ? `change ${edit.change}` : `${edit.case ?? ""} ${edit.path}`;
@@ -22,7 +17,7 @@ export function withEdit(edits, edit) {
 
 /** The edits without those of the same thing. */
 export function withoutEdit(edits, edit) {
-  return edits.filter((other) => !same(other, edit));
+  return edits.filter((other) => keyOf(other) !== keyOf(edit));
 }
 
 function alike(a, b) {
@@ -100,14 +95,11 @@ function pairOf(edit, prefix) {
   return [`${prefix}set`, `${scope}${edit.path}=${edit.value}`];
 }
 
-/** Most edits that an address may hold; the server refuses longer lists. */
-const mostEdits = 200;
-
 /**
- * The state that an address holds, or null when it cannot be read. Names says
- * which cases and changes there are.
+ * The state that an address holds, or null when it cannot be read. Whether there is
+ * what it names is for the server to judge.
  */
-export function fromHash(hash, names) {
+export function fromHash(hash) {
   const state = { edits: [], pinned: null };
   for (const [word, text] of new URLSearchParams(hash.replace(/^#/, ""))) {
     if (word === "pinned") {
@@ -115,21 +107,18 @@ export function fromHash(hash, names) {
       continue;
     }
     const kind = word.replace(/^pinned_/, "");
-    const edit = editOf(kind, text, names);
+    const edit = editOf(kind, text);
     if (!edit) return null;
     if (kind === word) state.edits.push(edit);
     else (state.pinned ??= []).push(edit);
   }
-  const count = state.edits.length + (state.pinned?.length ?? 0);
-  return count > mostEdits ? null : state;
+  return state;
 }
 
-function editOf(kind, text, names) {
-  if (kind === "change") return names.changes.includes(text) ? { change: text } : null;
-  if (kind !== "set") return null;
-  const found = /^(?:(\w+)\/)?([\w.]+)=(.{1,200})$/.exec(text);
-  if (!found) return null;
+function editOf(kind, text) {
+  if (kind === "change") return { change: text };
+  const found = /^(?:([^/=]+)\/)?([^/=]+)=(.+)$/.exec(text);
+  if (kind !== "set" || !found) return null;
   const [, own, path, value] = found;
-  if (own === undefined) return { path, value };
-  return names.cases.includes(own) ? { path, value, case: own } : null;
+  return own ? { path, value, case: own } : { path, value };
 }

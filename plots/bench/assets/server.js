@@ -4,7 +4,7 @@
 const longestWait = 30000;
 
 /** Sent when nobody answers at all. */
-export const gone = "The program behind this page does not answer. Is it still running? The next move tries again.";
+const gone = "The program behind this page does not answer. Is it still running? The next move tries again.";
 
 function post(address, body, signal) {
   const headers = { "Content-Type": "application/json" };
@@ -68,7 +68,8 @@ class Refusal extends Error {}
 async function refusalOf(response) {
   const text = await response.text();
   try {
-    return JSON.parse(text).error ?? text;
+    const { error, faults } = JSON.parse(text);
+    return error ?? faults.map((fault) => fault.text).join(" ");
   } catch {
     return text || `The program answered ${response.status}.`;
   }
@@ -121,18 +122,11 @@ async function* linesOf(stream) {
 export async function scenarioFile(request) {
   try {
     const response = await post("/scenario", request);
-    if (!response.ok) return { error: await faultsOrRefusal(response) };
+    if (!response.ok) return { error: await refusalOf(response) };
     return { file: nameIn(response), text: await response.text() };
   } catch (error) {
     return { error: sentenceOf(error) };
   }
-}
-
-async function faultsOrRefusal(response) {
-  const text = await refusalOf(response.clone());
-  if (response.status !== 422) return text;
-  const { faults = [] } = await response.json();
-  return faults.map((fault) => fault.text).join(" ") || text;
 }
 
 function nameIn(response) {

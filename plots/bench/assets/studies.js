@@ -6,7 +6,7 @@ import { download, study } from "./server.js";
 const one = (selector) => document.querySelector(selector);
 
 /** The time that is left [s] as words, or nothing while it is not known. */
-export function timeLeft(done, total, passed) {
+function timeLeft(done, total, passed) {
   if (done < 1 || passed < 1) return "";
   const left = Math.round((passed * (total - done)) / done);
   if (left < 1) return "nearly done";
