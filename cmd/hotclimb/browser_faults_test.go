@@ -89,7 +89,7 @@ func testOtherPaths(t *testing.T, browser context.Context) {
 func testAddress(t *testing.T, browser context.Context) {
 	p := openServed(t, browser, desk, "rotary")
 	area := p.slide("exits.aft_ring.area", 3)
-	p.until(`location.hash !== ""`) // it is written once a slider rests
+	p.until(`location.hash !== ""`) // it is written when a slider rests
 	address := see[string](p, "location.href")
 	p.reopen(address)
 	p.showsCommand("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+area)
