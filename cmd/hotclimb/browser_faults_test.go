@@ -104,6 +104,9 @@ func testAddress(t *testing.T, browser context.Context) {
 	if got, want := p.text(control("exits.aft_ring.area")+" .fault"), faultOf(t, "rotary", "exits.aft_ring.area=5 mph"); got != want {
 		t.Errorf("a bad value in the address is answered by %q, not by %q", got, want)
 	}
+	if got := p.value("exits.aft_ring.area"); got != "5 mph" {
+		t.Errorf("with a bad value in the address its field says %q", got)
+	}
 }
 
 // A server that is gone is told; when it is back, the next move is answered.

@@ -88,7 +88,8 @@ func (p *tab) rowsAreThoseOf(set []string) {
 	}
 }
 
-// Tab reaches everything that can be worked, once around, in the order of the page.
+// Tab reaches everything that can be worked, once around, in the order of the page, and
+// back again.
 func testTabOrder(t *testing.T, browser context.Context) {
 	p := openServed(t, browser, phone, "rotary")
 	see[int](p, `(() => {
@@ -113,5 +114,12 @@ func testTabOrder(t *testing.T, browser context.Context) {
 		}
 		p.showsFocus()
 		last = at
+	}
+	for at := n - 2; at >= 0; at-- {
+		p.press(kb.Tab, chromedp.KeyModifiers(chromedp.ModifierShift))
+		if got := see[int](p, "Number(document.activeElement.dataset.order ?? -1)"); got != at {
+			t.Fatalf("Tab goes back from number %d to number %d", at+1, got)
+		}
+		p.showsFocus()
 	}
 }
