@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -144,6 +145,18 @@ func testUndo(t *testing.T, browser context.Context) {
 	}
 }
 
+// watchDrag counts the addresses that a page writes, and gathers at which heights an
+// element stands.
+const watchDrag = `(() => {
+	window.written = 0;
+	const write = history.replaceState.bind(history);
+	history.replaceState = (...args) => { window.written++; write(...args); };
+	window.places = new Set();
+	const look = () => { places.add(document.querySelector(%q).getBoundingClientRect().top); requestAnimationFrame(look); };
+	look();
+	return true;
+})()`
+
 // A slider that is dragged fast and far ends where the hand lets go; all of the way is
 // one step to undo, writes hardly an address, and moves nothing under the hand. On a
 // phone the chart stays in sight.
@@ -152,15 +165,7 @@ func testDrag(t *testing.T, browser context.Context) {
 		p := openServed(t, browser, v, "rotary")
 		slider := control("exits.aft_ring.area") + " input[type=range]"
 		p.do("scroll", chromedp.ScrollIntoView(chromedp.CSS(control("day.temperature")), chromedp.NodeVisible))
-		see[bool](p, `(() => {
-			window.written = 0;
-			const write = history.replaceState.bind(history);
-			history.replaceState = (...args) => { window.written++; write(...args); };
-			window.places = new Set();
-			const look = () => { places.add(document.querySelector('`+slider+`').getBoundingClientRect().top); requestAnimationFrame(look); };
-			look();
-			return true;
-		})()`)
+		see[bool](p, fmt.Sprintf(watchDrag, slider))
 		box := see[[]float64](p, `(({left, top, width, height}) => [left, top, width, height])(document.querySelector('`+slider+`').getBoundingClientRect())`)
 		x := func(i int) float64 { return box[0] + box[2]*(0.5+0.4*math.Sin(float64(i)/9)) }
 		y := box[1] + box[3]/2
