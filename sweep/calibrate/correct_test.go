@@ -13,6 +13,7 @@ import (
 const foot = 0.3048 // m, exact
 
 func fromF(f float64) float64 { return (f - 32) / 1.8 }
+
 // TestCorrectByRule: computed by hand from 14 CFR 23.1043(b), (c) and CS 22.1043,
 // 22.1047.
 func TestCorrectByRule(t *testing.T) {
