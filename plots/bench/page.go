@@ -21,6 +21,7 @@ type Page struct {
 	Paths   []string // of all numbers and words that can be set in some case
 	Studies []Study
 	Saves   bool // the scenario can be downloaded
+	Logs    bool // it names logs of flights, which do not come with it
 
 	Result   *Result // of the scenario as filed
 	Cautions []string
@@ -48,12 +49,14 @@ type ChangeEntry struct {
 	Sets                []string // exits.aft_ring.area = 100 in²
 }
 
+func hasLog(t *scenarios.Test) bool { return t.Log != "" }
+
 // page is that of the scenario as filed, flown.
 func (s *server) page(now *flownState, shown int) *Page {
 	p := &Page{
 		Title: s.Scenario.Title, File: s.File, Version: s.Version, Notes: s.Scenario.Notes,
 		Shown: now.cases[shown].Name, Sliders: s.slidersAt(now.cases[shown]), Changes: s.changeEntries(), Paths: s.paths(),
-		Studies: s.Studies, Saves: s.Rewrite != nil,
+		Studies: s.Studies, Saves: s.Rewrite != nil, Logs: slices.ContainsFunc(s.Scenario.Tests, hasLog),
 		Result: s.result(now, nil, shown), Cautions: s.Cautions,
 	}
 	for i, k := range now.cases {

@@ -46,6 +46,19 @@ func TestPage(t *testing.T) {
 	}
 }
 
+// TestLogsAreTold: logs of flights do not come with a download, and the page says so
+// where there are some.
+func TestLogsAreTold(t *testing.T) {
+	for file, logs := range map[string]bool{"rotary": true, "tug": false} {
+		b := builtin(t, file)
+		b.Rewrite = func([]scenarios.CaseSetting) ([]byte, error) { return nil, nil }
+		page := serve(handler(t, b), asking("GET", "/", "")).Body.String()
+		if strings.Contains(page, "Logs of flights do not come with it") != logs || !strings.Contains(page, "keep-scenario") {
+			t.Errorf("%s: logs told: %v", file, !logs)
+		}
+	}
+}
+
 // TestEscaped: what stands in a file is text, wherever the page shows it.
 func TestEscaped(t *testing.T) {
 	const evil = `<script>alert("x")</script><img src=x>`
