@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 	"strconv"
-	"strings"
 
 	"github.com/jedib0t/go-pretty/v6/table"
 	"hotclimb/plots"
@@ -77,10 +76,7 @@ func (p *rankPage) effect(s *sweep.Single) table.Row {
 }
 
 // signed prints a difference with its sign, without its unit.
-func (p *rankPage) signed(m measure, x float64) string {
-	number, _, _ := strings.Cut(m.Change(p.units, x), " ")
-	return number
-}
+func (p *rankPage) signed(m measure, x float64) string { return m.In(p.units).Signed(x) }
 
 // timeGained prints how much later the earliest limit comes.
 func timeGained(gain, limit float64) string {

@@ -29,12 +29,7 @@ func (p *pair) fact(label string, m plots.Measure, behind string, of func(*sim.R
 }
 
 // showChange is a difference with its sign and unit.
-func showChange(m plots.Measure, u plots.Units, dx float64) string {
-	if m == plots.Temperature {
-		m = plots.Warmth
-	}
-	return m.Change(u, dx)
-}
+func showChange(m plots.Measure, u plots.Units, dx float64) string { return ofChanges(m).Change(u, dx) }
 
 // boiling is the margin to boiling.
 func (p *pair) boiling() Fact {

@@ -117,14 +117,15 @@ func (p *pair) cell(m plots.Measure, of func(*sim.Result) float64) Cell {
 	return c
 }
 
-// change is a difference with its sign and without its unit. Differences of
-// temperatures are those of Warmth.
-func change(m plots.Measure, u plots.Units, dx float64) string {
+// change is a difference with its sign and without its unit.
+func change(m plots.Measure, u plots.Units, dx float64) string { return ofChanges(m).In(u).Signed(dx) }
+
+// ofChanges is the measure of differences of what m measures.
+func ofChanges(m plots.Measure) plots.Measure {
 	if m == plots.Temperature {
-		m = plots.Warmth
+		return plots.Warmth
 	}
-	number, _, _ := strings.Cut(m.Change(u, dx), " ")
-	return number
+	return m
 }
 
 // words are the words of a name.
