@@ -236,10 +236,10 @@ func (l *cowlLayout) drawFrame(c draw.Canvas, box vg.Rectangle, n *cowlNode) {
 
 // drawHeadings writes above the first card of every column what it holds.
 func (l *cowlLayout) drawHeadings(c draw.Canvas, area vg.Rectangle) {
-	for k, text := range l.columnNames() {
+	for k, line := range l.headings() {
 		first := &l.g.nodes[l.firstCard(k)]
 		y := area.Max.Y - l.depth(first) + first.above + headingsUp - smallSize
-		write(c, vg.Point{X: area.Min.X + l.left[k], Y: y}, words{text: text, size: smallSize, color: noteInk})
+		write(c, vg.Point{X: area.Min.X + l.left[k], Y: y}, line)
 	}
 }
 

@@ -114,11 +114,12 @@ func (l *cowlLayout) strip() vg.Length {
 	return last.level + last.height/2 + stripGap
 }
 
-// columnNames say what the columns hold, leaks aside; columns of several kinds
-// and those between cores have no name.
-func (l *cowlLayout) columnNames() []string {
-	names := make([]string, len(l.g.columns))
+// headings say what the columns hold, leaks aside; those of columns of several
+// kinds and between cores are empty.
+func (l *cowlLayout) headings() []words {
+	list := make([]words, len(l.g.columns))
 	for k, column := range l.g.columns {
+		list[k] = words{size: smallSize, color: noteInk}
 		kinds := map[string]int{}
 		for _, i := range column {
 			if kind := l.kind(&l.g.nodes[i]); kind != "" && kind != "leak" {
@@ -127,11 +128,11 @@ func (l *cowlLayout) columnNames() []string {
 		}
 		for kind, n := range kinds {
 			if len(kinds) == 1 && kind != "space" {
-				_, names[k], _ = strings.Cut(counted(n, kind), " ")
+				_, list[k].text, _ = strings.Cut(counted(n, kind), " ")
 			}
 		}
 	}
-	return names
+	return list
 }
 
 // kind says in a word what a node is.

@@ -164,7 +164,8 @@ func TestCowlBandsAreAsWarmAsTheirAir(t *testing.T) {
 }
 
 // checkCards: every opening, core and place has one card, no card lies on
-// another or beyond the drawing, and bands lead to the right.
+// another or beyond the drawing, headings are no wider than their columns, and
+// bands lead to the right.
 func checkCards(t *rapid.T, plant *sim.Plant, res *sim.Result, u Units) {
 	l := newCowling(plant, res, u).layOut()
 	places, branches := make([]int, len(plant.Air.Places)), make([]int, len(plant.Air.Branches))
@@ -191,6 +192,11 @@ func checkCards(t *rapid.T, plant *sim.Plant, res *sim.Result, u Units) {
 	for j, count := range append(places, branches...) {
 		if count != 1 {
 			t.Errorf("number %d of places and branches has %d cards", j, count)
+		}
+	}
+	for k, line := range l.headings() {
+		if wide := line.width(); wide > l.column[k]+1e-6 {
+			t.Errorf("the heading %q is %g wide, its column %g", line.text, wide, l.column[k])
 		}
 	}
 	for _, b := range l.g.bands {

@@ -82,7 +82,8 @@ func (l *cowlLayout) widen() {
 }
 
 // measure fills the cards in the type of the layout and returns the least width
-// of the drawing.
+// of the drawing. Columns have room for their headings too: a card of the next
+// column may lie as high as they.
 func (l *cowlLayout) measure() vg.Length {
 	l.column = make([]vg.Length, len(l.g.columns))
 	for i := range l.g.nodes {
@@ -91,6 +92,9 @@ func (l *cowlLayout) measure() vg.Length {
 		for _, line := range n.lines {
 			l.column[n.column] = max(l.column[n.column], line.width()+2*l.size.pad)
 		}
+	}
+	for k, line := range l.headings() {
+		l.column[k] = max(l.column[k], line.width())
 	}
 	l.rows = l.engineRows()
 	l.engine = l.engineWidth()
