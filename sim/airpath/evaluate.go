@@ -78,10 +78,7 @@ func (s *Solver) evaluate(st *Stream) {
 // only the temperatures do.
 func (s *Solver) law(i int, flow float64, st *Stream) (drop, drive, slope float64) {
 	b, o := &s.net.Branches[i], &s.offer[i]
-	from := b.From
-	if flow < 0 {
-		from = b.To
-	}
+	from, _ := b.way(flow)
 	rho := s.density[from+1]
 	switch {
 	case b.Core != nil:

@@ -40,7 +40,10 @@ type Solver struct {
 
 	density      []float64 // of the outside air, then per place [kg/m³]
 	airDensity   []float64 // per branch: of what leaves a core or enters an inlet [kg/m³]
-	heat, carry  []float64 // per place: heat above outside [W], conductance [W/K]
+	carry        []float64 // per place: conductance of all that sets its temperature [W/K]
+	order        []int     // of the places by their pressures, highest first
+	ends         [][]int   // per place: the branches that end there
+	unrated      bool      // the heater has not seen the present flows and temperatures
 	behind       []float64 // per place: last distance of the density from balance [kg/m³]
 	follow       []float64 // per place: share of it that is taken back when damped [-]
 	recirculates bool      // an inlet draws exit air back
@@ -77,7 +80,8 @@ func NewSolver(n *Network) (*Solver, error) {
 	s := &Solver{
 		net: n, offer: make([]offer, b),
 		off: make([]float64, b), conductance: make([]float64, b), step: make([]float64, b),
-		density: make([]float64, p+1), heat: make([]float64, p), carry: make([]float64, p),
+		density: make([]float64, p+1), carry: make([]float64, p),
+		order: make([]int, p), ends: make([][]int, p),
 		airDensity: make([]float64, b),
 		behind:     make([]float64, p), follow: make([]float64, p),
 		matrix: make([]float64, p*p), side: make([]float64, p),
@@ -86,8 +90,16 @@ func NewSolver(n *Network) (*Solver, error) {
 			Pressure: make([]float64, p), Temperature: make([]float64, p),
 		},
 	}
-	for _, b := range n.Branches {
+	for j := range s.order {
+		s.order[j] = j
+	}
+	for i, b := range n.Branches {
 		s.recirculates = s.recirculates || b.Inlet != nil && b.Inlet.DrawsBack != 0
+		for _, j := range []int{b.From, b.To} {
+			if j != Outside {
+				s.ends[j] = append(s.ends[j], i)
+			}
+		}
 	}
 	return s, nil
 }
@@ -130,6 +142,7 @@ func (s *Solver) iterate(st *Stream, heater Heater) error {
 		moved = s.advance()
 		damped := it > dampAfter
 		if !damped || moved < steady && it < warmUntil {
+			s.unrated = true
 			warmed = max(s.temperatures(st, heater), s.densities(st, damped))
 		}
 		still := moved < tolerance && s.worst < lawError*s.scale
@@ -154,7 +167,6 @@ func (s *Solver) finish(st *Stream, heater Heater, iterations int) {
 	if iterations > dampAfter {
 		s.settle(st, heater)
 	}
-	s.entering(st)
 	clear(s.side)
 	inflow := 0.0
 	for i := range s.net.Branches {

@@ -13,26 +13,107 @@ const (
 	leastSkin = 1e-4
 )
 
+// Carry brings the temperatures of places and branches into balance with the
+// present flows, walls, sources and heater. It leaves flows, pressures and
+// densities as they are.
+func (s *Solver) Carry(st *Stream, heater Heater) {
+	s.unrated = true
+	s.settle(st, heater)
+}
+
+// settle carries the heat until nothing changes any more.
+func (s *Solver) settle(st *Stream, heater Heater) {
+	const rounding = 1e-13 // of the heat carried [-]
+	for range 200 {
+		if s.temperatures(st, heater) < rounding {
+			return
+		}
+	}
+}
+
 // temperatures carries the heat of the cores along the present flows and
 // returns the largest change of the heat that a place carries, over their sum.
+// It visits the places in the order of their pressures, which is the way of
+// the air, so that one pass is exact where no exit air is drawn back.
 func (s *Solver) temperatures(st *Stream, heater Heater) float64 {
-	f := &s.Field
-	s.entering(st)
-	if heater != nil {
-		heater.Outlets(f.Flow, f.In, f.Out)
-	} else {
-		copy(f.Out, f.In)
-	}
-	s.gather(st)
 	const least = 1e-3 // rise that counts as none [K]
+	f := &s.Field
+	s.sort()
+	s.enter(st)
 	change, carried := 0.0, 0.0
-	for j := range s.net.Places {
-		t := s.mix(j, st)
+	for _, j := range s.order {
+		t := s.mix(j, st, heater)
 		change = max(change, s.carry[j]*math.Abs(t-f.Temperature[j]))
 		carried += s.carry[j] * (math.Abs(t-st.Temperature) + least)
 		f.Temperature[j] = t
+		s.leave(j, t)
 	}
+	s.rate(heater)
 	return change / carried
+}
+
+// sort puts the places in the order of their pressures, highest first.
+func (s *Solver) sort() {
+	p, order := s.Field.Pressure, s.order
+	for k := 1; k < len(order); k++ {
+		for i := k; i > 0 && p[order[i]] > p[order[i-1]]; i-- {
+			order[i], order[i-1] = order[i-1], order[i]
+		}
+	}
+}
+
+// enter sets the temperature at which outside air enters the branches. Inlets
+// mix in the exit air that they draw back.
+func (s *Solver) enter(st *Stream) {
+	returned := st.Temperature
+	if s.recirculates {
+		returned = s.exitMix(st)
+	}
+	for i := range s.net.Branches {
+		b := &s.net.Branches[i]
+		if from, _ := b.way(s.Field.Flow[i]); from != Outside {
+			continue
+		}
+		t := st.Temperature
+		if b.Inlet != nil {
+			t += b.Inlet.DrawsBack * (returned - t)
+		}
+		s.fill(i, t)
+	}
+}
+
+// leave sends air of temperature t out of place j.
+func (s *Solver) leave(j int, t float64) {
+	for _, i := range s.ends[j] {
+		if from, _ := s.net.Branches[i].way(s.Field.Flow[i]); from == j {
+			s.fill(i, t)
+		}
+	}
+}
+
+// fill lets air of temperature t into branch i. Only a core changes it.
+func (s *Solver) fill(i int, t float64) {
+	f := &s.Field
+	switch {
+	case s.net.Branches[i].Core == nil:
+		f.Out[i] = t
+	case f.In[i] != t:
+		s.unrated = true
+	}
+	f.In[i] = t
+}
+
+// rate lets the heater warm the air of the cores, unless it has for the
+// present flows and temperatures.
+func (s *Solver) rate(heater Heater) {
+	switch {
+	case !s.unrated:
+	case heater == nil:
+		copy(s.Field.Out, s.Field.In)
+	default:
+		heater.Outlets(s.Field.Flow, s.Field.In, s.Field.Out)
+	}
+	s.unrated = false
 }
 
 // densities lets the densities of the places follow their temperatures, where
@@ -56,10 +137,8 @@ func (s *Solver) densities(st *Stream, damped bool) float64 {
 		s.density[j+1] += s.follow[j] * off
 	}
 	for i := range s.net.Branches {
-		b, into := &s.net.Branches[i], s.net.Branches[i].To
-		if s.Field.Flow[i] < 0 {
-			into = b.From
-		}
+		b := &s.net.Branches[i]
+		_, into := b.way(s.Field.Flow[i])
 		follow := 1.0
 		if into != Outside {
 			follow = s.follow[into]
@@ -97,72 +176,31 @@ func (s *Solver) relax(j int, off float64) {
 	}
 }
 
-// settle carries the heat along flows that stay as they are, around the loop
-// of exit air drawn back.
-func (s *Solver) settle(st *Stream, heater Heater) {
-	for range 100 {
-		if s.temperatures(st, heater) < tolerance {
-			return
-		}
-	}
-}
-
-// entering sets the temperatures at which air enters the branches, and leaves
-// those that do not heat it. Inlets mix in the exit air that they draw back.
-func (s *Solver) entering(st *Stream) {
-	f := &s.Field
-	returned := st.Temperature
-	if s.recirculates {
-		returned = s.exitMix(st)
-	}
-	for i := range s.net.Branches {
-		b := &s.net.Branches[i]
-		from := b.From
-		if f.Flow[i] < 0 {
-			from = b.To
-		}
-		t := st.Temperature
-		if from != Outside {
-			t = f.Temperature[from]
-		} else if b.Inlet != nil {
-			t += b.Inlet.DrawsBack * (returned - t)
-		}
-		f.In[i] = t
-		if b.Core == nil {
-			f.Out[i] = t
-		}
-	}
-}
-
-// gather sums the heat above the outside temperature and the capacity of the
-// air that flows into each place.
-func (s *Solver) gather(st *Stream) {
-	f := &s.Field
-	clear(s.heat)
-	clear(s.carry)
-	for i := range s.net.Branches {
-		b, m := &s.net.Branches[i], f.Flow[i]
-		into := b.To
-		if m < 0 {
-			m, into = -m, b.From
-		}
-		if into != Outside {
-			s.carry[into] += m * HeatCapacity
-			s.heat[into] += m * HeatCapacity * (f.Out[i] - st.Temperature)
-		}
-	}
-}
-
-// mix returns the temperature of place j [°C] and completes what it carries.
-// A place mixes what flows in, takes heat from its wall and source, and loses
+// mix returns the temperature of place j [°C] and notes what it carries. A
+// place mixes what flows in, takes heat from its wall and source, and loses
 // some through its skin:
 //
 //	T − T_0 = [Σ ṁ_in·cp·(T_in − T_0) + UA_wall·(T_wall − T_0) + Q] / (Σ ṁ_in·cp + UA_wall + UA_skin)
-func (s *Solver) mix(j int, st *Stream) float64 {
+func (s *Solver) mix(j int, st *Stream, heater Heater) float64 {
 	p := &s.net.Places[j]
-	s.carry[j] += p.WallUA + p.SkinUA + leastSkin
-	heat := s.heat[j] + p.WallUA*(p.WallTemp-st.Temperature) + p.Source
-	return min(max(st.Temperature+heat/s.carry[j], coldest), hottest)
+	carry := p.WallUA + p.SkinUA + leastSkin
+	heat := p.WallUA*(p.WallTemp-st.Temperature) + p.Source
+	for _, i := range s.ends[j] {
+		b, m := &s.net.Branches[i], s.Field.Flow[i]
+		if b.From == j {
+			m = -m
+		}
+		if m <= 0 {
+			continue
+		}
+		if b.Core != nil {
+			s.rate(heater)
+		}
+		carry += m * HeatCapacity
+		heat += m * HeatCapacity * (s.Field.Out[i] - st.Temperature)
+	}
+	s.carry[j] = carry
+	return min(max(st.Temperature+heat/carry, coldest), hottest)
 }
 
 // exitMix returns the mean temperature of the air that leaves through exits.
