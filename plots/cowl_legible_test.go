@@ -102,6 +102,29 @@ func TestCowlCrossesLittle(t *testing.T) {
 	})
 }
 
+// A node that has to pass all others of its column does so, however many they are:
+// wide bands keep two columns as they are, and the lowest node of the third belongs
+// at the top.
+func TestCowlSwapsToTheEnd(t *testing.T) {
+	const rows = 12
+	g := &cowlGraph{columns: make([][]int, 3)}
+	for column := range g.columns {
+		for range rows {
+			g.columns[column] = append(g.columns[column], len(g.nodes))
+			g.nodes = append(g.nodes, cowlNode{column: column})
+		}
+	}
+	for i := range rows {
+		g.bands = append(g.bands, cowlBand{from: i, to: rows + i, flow: 1}, cowlBand{from: rows + (i+1)%rows, to: 2*rows + i, flow: 0.01})
+	}
+	g.hangUp()
+	g.number()
+	g.swap()
+	if got := g.crossings(); got != 0 {
+		t.Errorf("bands still cross by %g", got)
+	}
+}
+
 // A leak from a compartment back to its inlet is drawn against the air, and so
 // is not told as backwards; its air is that of the compartment on both sides.
 func TestCowlLeaksBack(t *testing.T) {

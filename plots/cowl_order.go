@@ -51,10 +51,10 @@ func (g *cowlGraph) hangUp() {
 }
 
 // swap lets neighbours in a column change places while fewer bands cross for it.
+// It comes to an end, because no order comes back once there is a better one.
 func (g *cowlGraph) swap() {
-	const most = 4
 	least := g.crossings()
-	for round, better := 0, true; better && least > 0 && round < most; round++ {
+	for better := true; better && least > 0; {
 		better = false
 		for _, column := range g.columns {
 			for k := 1; k < len(column); k++ {
