@@ -7,41 +7,44 @@ import (
 	"hotclimb/sim/ode"
 )
 
-// events returns what the solver watches for in the present leg.
+// events returns what the solver watches for in the present leg: the events of
+// every leg, which are made once, and those of this one.
 func (r *runner) events() []ode.Event {
-	events := make([]ode.Event, 0, 12)
-	for _, s := range []side{coolant, oil} {
-		events = append(events, r.crossing(s))
-		events = append(events, r.thermostatEvents(s)...)
+	if r.everyLeg == nil {
+		r.everyLeg = r.commonEvents()
 	}
-	events = append(events, r.runaway())
-	events = append(events, r.legEnds()...)
+	events := append(r.everyLeg, r.legEnds()...)
 	return append(events, r.sprayEvents()...)
 }
 
-// crossing records that the sensor of a circuit passes its limit.
-func (r *runner) crossing(s side) ode.Event {
-	c := r.circuit(s)
-	i := s.sensed(c)
-	return ode.Event{
-		Name: s.String() + " reaches its limit", Direction: +1,
-		Value: func(_ float64, y, _ []float64) float64 { return y[i] - c.Maximum },
+// commonEvents returns what is watched for in every leg.
+func (r *runner) commonEvents() []ode.Event {
+	events := make([]ode.Event, 0, mostEvents)
+	for _, s := range []side{coolant, oil} {
+		c := r.circuit(s)
+		events = append(events, rising(limitReached[s], s.sensed(c), c.Maximum))
+		if c.Thermostat != nil {
+			events = append(events,
+				rising(startsToOpen[s], s.open(), 0.01), rising(fullyOpen[s], s.open(), 0.99))
+		}
 	}
+	return append(events, r.runaway())
 }
 
-// thermostatEvents records when a thermostat starts to open and is fully open.
-func (r *runner) thermostatEvents(s side) []ode.Event {
-	c := r.circuit(s)
-	if c.Thermostat == nil {
-		return nil
-	}
-	i := s.open()
-	at := func(u float64) func(float64, []float64, []float64) float64 {
-		return func(_ float64, y, _ []float64) float64 { return y[i] - u }
-	}
-	return []ode.Event{
-		{Name: s.String() + " thermostat starts to open", Direction: +1, Value: at(0.01)},
-		{Name: s.String() + " thermostat is fully open", Direction: +1, Value: at(0.99)},
+const mostEvents = 16 // of a leg
+
+// What is said of a circuit.
+var (
+	limitReached = [2]string{"coolant reaches its limit", "oil reaches its limit"}
+	startsToOpen = [2]string{"coolant thermostat starts to open", "oil thermostat starts to open"}
+	fullyOpen    = [2]string{"coolant thermostat is fully open", "oil thermostat is fully open"}
+)
+
+// rising is the event of an entry of the state rising past a value.
+func rising(name string, entry int, past float64) ode.Event {
+	return ode.Event{
+		Name: name, Direction: +1,
+		Value: func(_ float64, y, _ []float64) float64 { return y[entry] - past },
 	}
 }
 
@@ -164,7 +167,7 @@ func (r *runner) record(hits []ode.Hit) {
 			Time: h.T, Altitude: math.Max(h.Y[altitude], r.Weather.Elevation), Leg: r.leg.Name, What: h.Name,
 		})
 		for _, s := range []side{coolant, oil} {
-			if h.Name == r.crossing(s).Name {
+			if h.Name == limitReached[s] {
 				r.watch[s].cross(h.T)
 			}
 		}

@@ -90,6 +90,12 @@ func newModel(p *Plant) (*model, error) {
 	return m, nil
 }
 
+// forget makes the next evaluation depend on its arguments alone.
+func (m *model) forget() {
+	m.air.Reset()
+	clear(m.cores.LiquidIn)
+}
+
 // derivative writes dy/dt.
 func (m *model) derivative(_ float64, y, dydt []float64) error {
 	if err := m.evaluate(y); err != nil {

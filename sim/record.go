@@ -11,7 +11,7 @@ import (
 // recorder samples a run on an even grid of times. It has a model of its own,
 // so that looking does not disturb the run.
 type recorder struct {
-	*model
+	*model           // nil when nothing is kept
 	sample   float64 // [s]; 0: nothing is kept
 	next     float64 // [s]
 	last     float64 // time of the last sample [s]
@@ -28,16 +28,15 @@ type channel struct {
 }
 
 func newRecorder(p *Plant, sample float64) (*recorder, error) {
-	m, err := newModel(p)
-	if err != nil {
-		return nil, err
+	o := &recorder{sample: sample, last: math.Inf(-1)}
+	if sample <= 0 {
+		return o, nil
 	}
-	o := &recorder{model: m, sample: sample, last: math.Inf(-1)}
-	if sample > 0 {
-		o.channels = channels(p)
-		o.values = make([][]float64, len(o.channels))
-	}
-	return o, nil
+	o.channels = channels(p)
+	o.values = make([][]float64, len(o.channels))
+	var err error
+	o.model, err = newModel(p)
+	return o, err
 }
 
 // enter samples the start of a leg.
@@ -131,7 +130,7 @@ func (m *model) removed(fromOil bool) float64 {
 
 // exchangers returns what every exchanger does at the evaluated state.
 func (m *model) exchangers() []ExchangerState {
-	var list []ExchangerState
+	list := make([]ExchangerState, 0, len(m.Exchangers))
 	for i, e := range m.Exchangers {
 		s := ExchangerState{Name: e.Name, Serves: coolant.String(), Heat: m.cores.Q[i]}
 		if e.Oil {

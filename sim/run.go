@@ -47,18 +47,19 @@ func Run(ctx context.Context, p *Plant, set Settings) (*Result, error) {
 // runner carries a run from leg to leg.
 type runner struct {
 	*model
-	set     Settings
-	solver  *ode.Solver
-	now     float64   // [s]
-	y       []float64 // state now
-	first   []float64 // state at the start
-	watch   [2]watch  // of both circuits
-	out     *recorder
-	sprayed sprayMode
-	lost    bool    // the temperatures ran away
-	landed  bool    // the present leg came down to the field
-	coldest float64 // outside air so far [°C]
-	result  Result
+	set      Settings
+	solver   *ode.Solver
+	now      float64   // [s]
+	y        []float64 // state now
+	first    []float64 // state at the start
+	watch    [2]watch  // of both circuits
+	out      *recorder
+	everyLeg []ode.Event // those of every leg
+	sprayed  sprayMode
+	lost     bool    // the temperatures ran away
+	landed   bool    // the present leg came down to the field
+	coldest  float64 // outside air so far [°C]
+	result   Result
 }
 
 func newRunner(p *Plant, set Settings) (*runner, error) {

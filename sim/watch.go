@@ -40,12 +40,14 @@ func (r *runner) observe(s *ode.Step) {
 		if v, t := s.Extremum(w.entry); v > w.peak {
 			w.peak, w.when, w.leg, w.spraying = v, t, r.leg, r.spraying
 			s.At(t, w.at[:])
-			r.boil(w.at[coolantHot], w.at[altitude])
 		}
+	}
+	if hottest, t := s.Extremum(coolantHot); t < s.T1 {
+		r.boil(hottest, s.Value(altitude, t))
 	}
 	high := s.Value(altitude, s.T1)
 	r.boil(s.Value(coolantHot, s.T1), high)
-	r.coldest = math.Min(r.coldest, r.day().Temperature(high))
+	r.coldest = min(r.coldest, r.day().Temperature(high))
 	r.readGauges(s.T1, func(entry int, t float64) float64 { return s.Value(entry, t) })
 	r.out.step(r, s)
 }
@@ -60,11 +62,12 @@ func (r *runner) readGauges(end float64, value func(entry int, t float64) float6
 	}
 }
 
-// boil keeps the least margin of the hot coolant to boiling.
+// boil keeps the least margin of the hot coolant to boiling, looked at in the
+// ends of every step and where the coolant is hottest in it.
 func (r *runner) boil(t, altitude float64) {
 	c := &r.Coolant
 	if point, ok := c.Liquid.BoilingPoint(atmos.StandardPressure(altitude) + c.CapPressure); ok {
-		r.result.BoilMargin = math.Min(r.result.BoilMargin, point-t)
+		r.result.BoilMargin = min(r.result.BoilMargin, point-t)
 	}
 }
 
@@ -72,13 +75,12 @@ func (r *runner) boil(t, altitude float64) {
 func (r *runner) finish() (*Result, error) {
 	res := &r.result
 	res.Status = WithinLimits
-	for _, s := range []side{coolant, oil} {
-		res.Peaks = append(res.Peaks, r.peak(s))
-	}
+	res.Peaks = []Peak{r.peak(coolant), r.peak(oil)}
 	worst := coolant
 	if res.Peaks[oil].Margin < res.Peaks[coolant].Margin {
 		worst = oil
 	}
+	res.Evaluations, res.MassResidual = r.evaluations, r.worstMass
 	if err := r.portray(&r.watch[worst]); err != nil {
 		return nil, err
 	}
@@ -92,11 +94,9 @@ func (r *runner) finish() (*Result, error) {
 	}
 	res.WaterUsed = r.first[water] - r.y[water]
 	res.EnergyResidual = r.energyResidual()
-	res.MassResidual = r.worstMass
 	if res.EnergyResidual > openBooks {
 		r.warn("%.1e of the heat is unaccounted for, so the numbers of this run cannot be trusted; cowl air beyond 1500 °C is held there", res.EnergyResidual)
 	}
-	res.Evaluations = r.evaluations
 	res.Trajectory = r.out.trajectory()
 	r.caveats()
 	return res, nil
@@ -177,11 +177,12 @@ func (r *runner) caveats() {
 	}
 }
 
-// portray evaluates the plant at the moment of a peak.
+// portray evaluates the plant at the moment of a peak, as if it had not flown
+// before, so that the report does not depend on the way there.
 func (r *runner) portray(w *watch) error {
-	m := r.out.model
+	m := r.model
 	m.leg, m.spraying = w.leg, w.spraying
-	m.air.Reset()
+	m.forget()
 	if err := m.evaluate(w.at[:]); err != nil {
 		return fmt.Errorf("at the peak: %w", err)
 	}

@@ -15,12 +15,13 @@ func (s *Solver) scan() error {
 	}
 	t0, t1 := s.step.T0, s.step.T1
 	mid := t0 + (t1-t0)/2
+	s.values(mid, t1)
 	for e := range s.p.Events {
-		g := [3]float64{w.value[e], s.valueAt(e, mid), s.p.Events[e].Value(s.before(t1), s.y1, s.f1)}
+		g := [3]float64{w.value[e], w.valueMid[e], w.valueEnd[e]}
 		if math.IsNaN(g[1] + g[2]) {
 			return s.badValue(e)
 		}
-		w.after[e], w.valueEnd[e] = w.sign[e], g[2]
+		w.after[e] = w.sign[e]
 		if err := s.scanEvent(e, [3]float64{t0, mid, t1}, g); err != nil {
 			return err
 		}
@@ -29,6 +30,18 @@ func (s *Solver) scan() error {
 		return cmp.Or(cmp.Compare(a.t, b.t), cmp.Compare(a.event, b.event))
 	})
 	return nil
+}
+
+// values sets the values of all events in the middle and at the end of the step.
+func (s *Solver) values(mid, end float64) {
+	w := &s.watch
+	s.step.At(mid, w.y)
+	s.step.Slope(mid, w.dydt)
+	mid, end = s.before(mid), s.before(end)
+	for e := range s.p.Events {
+		value := s.p.Events[e].Value
+		w.valueMid[e], w.valueEnd[e] = value(mid, w.y, w.dydt), value(end, s.y1, s.f1)
+	}
 }
 
 // scanEvent appends the crossings of event e, from its values g at the times t.

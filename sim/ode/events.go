@@ -12,7 +12,8 @@ type watch struct {
 	value     []float64 // value at the start of the step
 	after     []int     // sign and value at the end of the step
 	valueEnd  []float64
-	fired     []bool // fired at firedAt: does not fire there again
+	valueMid  []float64 // value in its middle
+	fired     []bool    // fired at firedAt: does not fire there again
 	firedAt   float64
 	crossings []crossing
 	hits      []Hit
@@ -26,7 +27,8 @@ type crossing struct {
 }
 
 func newWatch(n int) watch {
-	return watch{y: make([]float64, n), dydt: make([]float64, n)}
+	v := vectors(2, n)
+	return watch{y: v[0], dydt: v[1]}
 }
 
 // begin forgets everything and makes room for n events.
@@ -36,6 +38,7 @@ func (w *watch) begin(n int) {
 	w.after = resized(w.after, n)
 	w.value = resized(w.value, n)
 	w.valueEnd = resized(w.valueEnd, n)
+	w.valueMid = resized(w.valueMid, n)
 	w.fired = resized(w.fired, n)
 }
 

@@ -61,8 +61,11 @@ type Solver struct {
 // NewSolver returns a solver for n components.
 func NewSolver(n int) *Solver {
 	n = max(n, 0)
-	v := func() []float64 { return make([]float64, n) }
-	return &Solver{n: n, abs: v(), y: v(), f: v(), y1: v(), f1: v(), step: newStep(n), watch: newWatch(n)}
+	v := vectors(5, n)
+	return &Solver{
+		n: n, abs: v[0], y: v[1], f: v[2], y1: v[3], f1: v[4],
+		step: newStep(n), watch: newWatch(n),
+	}
 }
 
 // Solve integrates p with a new solver.

@@ -19,8 +19,17 @@ type Step struct {
 
 // newStep returns a step with room for n components.
 func newStep(n int) Step {
-	v := func() []float64 { return make([]float64, n) }
-	return Step{y0: v(), r1: v(), r2: v(), r3: v(), r4: v()}
+	v := vectors(5, n)
+	return Step{y0: v[0], r1: v[1], r2: v[2], r3: v[3], r4: v[4]}
+}
+
+// vectors returns k vectors of n components, in one block.
+func vectors(k, n int) [][]float64 {
+	block, v := make([]float64, k*n), make([][]float64, k)
+	for i := range v {
+		v[i] = block[i*n : (i+1)*n : (i+1)*n]
+	}
+	return v
 }
 
 // hermite sets the cubic with values y0, y1 and slopes f0, f1 at the ends of a
