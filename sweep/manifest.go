@@ -25,6 +25,7 @@ const (
 // same rows.
 type Manifest struct {
 	Tool      Tool         `json:"tool"`
+	Build     string       `json:"build,omitempty"` // of the program: what may change last digits
 	Scenario  Source       `json:"scenario"`
 	Tolerance float64      `json:"relative_tolerance"` // of each step of a flight
 	Factors   []FactorNote `json:"factors"`
@@ -118,6 +119,7 @@ func (m *Manifest) difference(other *Manifest) string {
 		a, b any
 	}{
 		{"the version of the program", m.Tool, other.Tool},
+		{"the build of the program", m.Build, other.Build},
 		{"the paths and what they take", m.Factors, other.Factors},
 		{"the cases", m.Cases, other.Cases},
 		{"the design", m.Design, other.Design},

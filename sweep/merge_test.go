@@ -56,6 +56,7 @@ func TestMergeRefuses(t *testing.T) {
 	whole := fly(same, nil, -1)
 	unfinished := fly(same, &Shard{2, 3}, 7)
 	foreign := fly(func(m *Manifest) { m.Scenario.SHA256 = "def" }, &Shard{2, 3}, -1)
+	rebuilt := fly(func(m *Manifest) { m.Build = "another" }, &Shard{2, 3}, -1)
 	ofTwo := fly(same, &Shard{0, 2}, -1)
 	damaged := fly(same, &Shard{2, 3}, -1)
 	path := filepath.Join(damaged, RowsFile)
@@ -79,6 +80,7 @@ func TestMergeRefuses(t *testing.T) {
 		{"missing", dirs[:2], "", "shard 2/3 is missing: name its folder, or fly it with --shard 2/3"},
 		{"doubled", []string{dirs[0], dirs[1], dirs[0], dirs[2]}, "", "both hold shard 0/3: name each once"},
 		{"foreign", []string{dirs[0], dirs[1], foreign}, "", "hold sweeps that differ in the scenario"},
+		{"of another build", []string{dirs[0], dirs[1], rebuilt}, "", "hold sweeps that differ in the build of the program"},
 		{"of two", []string{dirs[0], dirs[1], ofTwo}, "", "holds a shard of 3, "},
 		{"unfinished", []string{dirs[0], dirs[1], unfinished}, "", "is not finished: go on with it with --resume"},
 		{"whole", []string{whole}, "", "holds a whole sweep, not a shard"},

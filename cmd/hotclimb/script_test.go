@@ -58,18 +58,20 @@ func exits(ts *testscript.TestScript, neg bool, args []string) {
 }
 
 var (
+	builds  = regexp.MustCompile(`"build": "[^"]*"`)
 	hashes  = regexp.MustCompile(`"[0-9a-f]{64}"`)
 	numbers = regexp.MustCompile(`(: |,)-?[0-9][-+.e0-9]*`)
 )
 
-// mask FROM TO copies a result with # in place of every number, the hash and the
-// version.
+// mask FROM TO copies a result with # in place of every number, the hash, the
+// version and the build.
 func mask(ts *testscript.TestScript, neg bool, args []string) {
 	if neg || len(args) != 2 {
 		ts.Fatalf("usage: mask FROM TO")
 	}
 	text := hashes.ReplaceAllString(ts.ReadFile(args[0]), `"#"`)
 	text = strings.ReplaceAll(text, strconv.Quote(version), `"#"`)
+	text = builds.ReplaceAllString(text, `"build": "#"`)
 	text = numbers.ReplaceAllString(text, "${1}#")
 	ts.Check(os.WriteFile(ts.MkAbs(args[1]), []byte(text), 0o644))
 }

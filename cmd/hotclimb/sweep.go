@@ -49,9 +49,10 @@ what is missing, and the table has the same bytes as that of an undisturbed
 sweep. A flight that fails is a row with its reason, in the column fault.
 
 --shard I/N flies, of the rows numbered from 0, those whose number leaves I when
-divided by N, with I from 0 to N-1; sweep merge joins the folders. When only /N
-is given, I is the JOB_COMPLETION_INDEX or the SLURM_ARRAY_TASK_ID of the
-environment; let an array start at 0.
+divided by N, with I from 0 to N-1, each into a folder of its own; sweep merge
+joins them. --shard /N takes I from the SLURM_ARRAY_TASK_ID or the
+JOB_COMPLETION_INDEX of the environment, and --shard array takes both from the
+Slurm array that the process is a task of, wherever its numbers start.
 
 With --doubt each row flies --draws times more, with its doubtful numbers drawn,
 so it takes that much longer: the table gains the standard deviation of both
@@ -90,7 +91,7 @@ func (f *sweepFlags) add(cmd *cobra.Command) {
 	flags.Var(&f.design, "design", "every combination or drawn points, as `WORD`: grid, latin_hypercube or sobol")
 	flags.IntVar(&f.points, "points", 0, "draw `N` points")
 	flags.BoolVar(&f.resume, "resume", false, "go on with an unfinished sweep in the folder of --out")
-	flags.StringVar(&f.shard, "shard", "", "fly part `I/N` of the rows, with I from 0 to N-1 (see above)")
+	flags.StringVar(&f.shard, "shard", "", "fly part `I/N` of the rows, with I from 0 to N-1, or /N or array (see above)")
 	flags.BoolVar(&f.parquet, "parquet", false, "also write DIR/sweep.parquet")
 }
 

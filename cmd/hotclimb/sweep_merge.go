@@ -19,7 +19,8 @@ func (p *program) mergeCommand() *cobra.Command {
 		Short: "join the shards of a sweep",
 		Long: `Joins the folders that sweep --shard I/N has written into one, which then holds
 the same table as the sweep in one. Every shard must be there once, finished, and
-of the same sweep.`,
+of the same sweep, flown by the same build of the program. Of a DIR without a
+sweep the folders in it are taken.`,
 		Example: examples(
 			`hotclimb sweep seaplane --out part_0 --shard 0/2`,
 			`hotclimb sweep seaplane --out part_1 --shard 1/2`,
@@ -41,6 +42,7 @@ func (p *program) merge(dirs []string, out string, parquet bool) error {
 	case out == "":
 		return badInputf("sweep merge needs a folder to write to: add --out DIR")
 	}
+	dirs = shardFolders(dirs)
 	if err := os.MkdirAll(out, 0o755); err != nil {
 		return fmt.Errorf("cannot make the folder %s: %w", out, reason(err))
 	}
@@ -60,6 +62,40 @@ func (p *program) merge(dirs []string, out string, parquet bool) error {
 		return fmt.Errorf("cannot write the result: %w", reason(err))
 	}
 	return nil
+}
+
+// shardFolders are some folders, with those inside that hold a sweep in place of
+// one that holds none itself.
+func shardFolders(dirs []string) []string {
+	var list []string
+	for _, dir := range dirs {
+		inside := sweepsIn(dir)
+		if holdsSweep(dir) || len(inside) == 0 {
+			inside = []string{dir}
+		}
+		list = append(list, inside...)
+	}
+	return list
+}
+
+// sweepsIn are the folders in a folder that hold a sweep.
+func sweepsIn(dir string) []string {
+	entries, err := os.ReadDir(dir)
+	if err != nil {
+		return nil // reading the sweep itself says why
+	}
+	var list []string
+	for _, e := range entries {
+		if path := filepath.Join(dir, e.Name()); holdsSweep(path) {
+			list = append(list, path)
+		}
+	}
+	return list
+}
+
+func holdsSweep(dir string) bool {
+	_, err := os.Lstat(filepath.Join(dir, sweep.ManifestFile))
+	return err == nil
 }
 
 // copyWhole copies a file. One that is not there is left out.

@@ -2,8 +2,7 @@ package main
 
 import (
 	"os"
-	"strconv"
-	"strings"
+	"runtime/debug"
 
 	"hotclimb/scenarios"
 	"hotclimb/sweep"
@@ -154,7 +153,7 @@ func (s *swept) describe() {
 	own := s.scenario.Sweep
 	m := s.study.Manifest()
 	h := s.head()
-	m.Tool, m.Scenario = h.Tool, h.Scenario
+	m.Tool, m.Build, m.Scenario = h.Tool, buildOf(debug.ReadBuildInfo()), h.Scenario
 	m.Design = own.Design
 	if m.Design != sweep.GridDesign {
 		m.Points, m.Seed = int(own.Points.Value), uint64(own.Seed.Value)
@@ -163,34 +162,6 @@ func (s *swept) describe() {
 		m.Shard = &s.plan.Shard
 	}
 	s.manifest = m
-}
-
-// part reads --shard.
-func (f *sweepFlags) part(env func(string) string) (sweep.Shard, error) {
-	if f.shard == "" {
-		return sweep.Shard{}, nil
-	}
-	index, count, ok := strings.Cut(f.shard, "/")
-	of, err := strconv.Atoi(count)
-	if !ok || err != nil || of < 1 || of > sweep.MostShards {
-		return sweep.Shard{}, badInputf("--shard %q: write I/N, as in 0/8, with N from 1 to %d", f.shard, sweep.MostShards)
-	}
-	from := "--shard " + f.shard
-	if index == "" {
-		for _, key := range []string{"JOB_COMPLETION_INDEX", "SLURM_ARRAY_TASK_ID"} {
-			if value := env(key); value != "" {
-				index, from = value, key+"="+value
-			}
-		}
-	}
-	if index == "" {
-		return sweep.Shard{}, badInputf("--shard %s: neither SLURM_ARRAY_TASK_ID nor JOB_COMPLETION_INDEX says which part; write I/N", f.shard)
-	}
-	i, err := strconv.Atoi(index)
-	if err != nil || i < 0 || i >= of {
-		return sweep.Shard{}, badInputf("%s: the parts of %d are numbered from 0 to %d", from, of, of-1)
-	}
-	return sweep.Shard{Index: i, Of: of}, nil
 }
 
 // eachRow hands over the rows in the folder, in order.

@@ -185,36 +185,6 @@ func TestTally(t *testing.T) {
 	}
 }
 
-func TestPart(t *testing.T) {
-	tests := []struct {
-		flag, slurm, job string
-		want             sweep.Shard
-		wrong            bool
-	}{
-		{"", "3", "", sweep.Shard{}, false},
-		{"0/1", "", "", sweep.Shard{Index: 0, Of: 1}, false},
-		{"7/8", "1", "1", sweep.Shard{Index: 7, Of: 8}, false},
-		{"/8", "7", "", sweep.Shard{Index: 7, Of: 8}, false},
-		{"/8", "", "0", sweep.Shard{Index: 0, Of: 8}, false},
-		{"/8", "8", "", sweep.Shard{}, true},
-		{"/8", "", "", sweep.Shard{}, true},
-		{"8/8", "", "", sweep.Shard{}, true},
-		{"-1/8", "", "", sweep.Shard{}, true},
-		{"1/0", "", "", sweep.Shard{}, true},
-		{"1/x", "", "", sweep.Shard{}, true},
-		{"1", "", "", sweep.Shard{}, true},
-		{"0/100001", "", "", sweep.Shard{}, true},
-	}
-	for _, test := range tests {
-		f := sweepFlags{shard: test.flag}
-		env := map[string]string{"SLURM_ARRAY_TASK_ID": test.slurm, "JOB_COMPLETION_INDEX": test.job}
-		got, err := f.part(func(key string) string { return env[key] })
-		if got != test.want || (err != nil) != test.wrong || err != nil && !errors.As(err, new(badInput)) {
-			t.Errorf("%+v: %v, %v", test, got, err)
-		}
-	}
-}
-
 // Two paths of which one clears the other cannot vary together, in any order.
 func TestExclusiveFactors(t *testing.T) {
 	sc, err := scenarios.LoadFile(demo, nil)
