@@ -26,7 +26,7 @@ func TestOneNode(t *testing.T) {
 // 105.0 °C; numbers by matrix exponential. A coolant that flows without bound
 // is one node.
 func TestTwoNodes(t *testing.T) {
-	for _, method := range []sim.Method{sim.Stiff, sim.Fourth} {
+	for _, method := range []sim.Method{sim.Stiff, sim.LStable} {
 		p := rig{
 			metal: 46750, coolant: 26000, oil: 1e4, heat: 70e3, toCoolant: 3000, radiator: 1000, flow: 1e11, oilFlow: 1e3,
 			start: outside, oilStart: outside, opening: wide, duration: 3600,

@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"hotclimb/sim/airpath"
+	"hotclimb/sim/flight"
 )
 
 // balance writes dy/dt from what evaluate found. Conductances, flows and air
@@ -100,62 +101,102 @@ func (m *model) latent() float64 {
 	return m.cores.Q[i] - math.Abs(f.Flow[b])*airpath.HeatCapacity*(f.Out[b]-f.In[b])
 }
 
-// jacobian writes ∂(dy/dt)/∂y with the air field frozen. In the temperatures
-// the balances are linear then, and one unit gives a column. It is approximate
-// where the air and the conductances follow temperature and altitude, which a
-// W-method allows.
+// jacobian writes ∂(dy/dt)/∂y at y, which it may leave for the altitude beside.
+// In temperatures and openings the air carries the changed heat along in flows
+// that stand still: warmer air changes them by a few percent of a few percent.
 func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 	if !m.lastValid || [states]float64(y) != m.last {
 		if err := m.evaluate(y); err != nil {
 			return err
 		}
 	}
-	var base, moved, at [states]float64
+	var base, moved [states]float64
+	m.carry(y)
 	m.balance(y, base[:])
-	copy(at[:], y)
+	m.account(base[:])
+	at := m.beside[:]
+	copy(at, y)
 	for j := metal; j <= oilOpen; j++ {
-		step := 1.0
+		step := warmer
 		if j >= coolantOpen {
-			step = openingStep
+			step = wider
 		}
 		at[j] = y[j] + step
-		if j >= coolantOpen {
-			m.reopen(side(j-coolantOpen), at[j])
+		m.carry(at)
+		m.balance(at, moved[:])
+		for i := range altitude + 1 {
+			dfdy[i*states+j] = (moved[i] - base[i]) / step
 		}
-		m.balance(at[:], moved[:])
-		stored := 0.0
-		for i := metal; i <= oilOpen; i++ {
-			slope := (moved[i] - base[i]) / step
-			dfdy[i*states+j] = slope
-			if i <= oilCold {
-				stored += m.capacity[i] * slope
-			}
-		}
-		dfdy[heatOut*states+j] = -stored // what is not stored leaves
 		at[j] = y[j]
-		if j >= coolantOpen {
-			m.reopen(side(j-coolantOpen), y[j])
-		}
 	}
-	m.balance(y, base[:])
+	m.carry(y)
+	if err := m.ascend(y, base[:]); err != nil {
+		return err
+	}
+	for i, slope := range m.ascent.slope {
+		dfdy[i*states+altitude] = slope
+	}
+	for j := range altitude + 1 { // what is not stored leaves
+		left := dfdy[heatIn*states+j]
+		for i, c := range m.capacity {
+			left -= c * dfdy[i*states+j]
+		}
+		dfdy[heatOut*states+j] = left
+	}
 	return nil
 }
 
-// reopen rates the exchangers of a circuit for another opening of its
-// thermostat, in the air field as it is.
-func (m *model) reopen(s side, opening float64) {
-	th := m.circuit(s).Thermostat
-	if th == nil {
-		return
-	}
-	m.flows[s].share = th.Share(opening)
-	f := &m.air.Field
-	for i := range m.Exchangers {
-		if m.Exchangers[i].Oil == (s == oil) && !m.soaked(i) {
-			m.ratings[i].count = 0
-			m.rate(i, f.Flow, f.In)
-		}
-	}
+// Changes of a temperature [K], of an opening [-] and of the altitude [m] for a
+// difference quotient.
+const (
+	warmer = 1e-2
+	wider  = 1e-5
+	higher = 5.0
+)
+
+// carry brings liquids, cores and the temperatures of the air to state y, in
+// the air flows as they are.
+func (m *model) carry(y []float64) {
+	m.pump(coolant, y, &m.Metal.ToCoolant)
+	m.pump(oil, y, &m.Metal.ToOil)
+	m.prepare(y)
+	m.air.Carry(&m.stream, m)
 }
 
-const openingStep = 1e-3
+// ascent is ∂(dy/dt)/∂altitude, and what it was found for.
+type ascent struct {
+	regime regime
+	served int // Jacobians
+	slope  [states]float64
+}
+
+// regime is what makes the derivative another function of the state.
+type regime struct {
+	leg            *flight.Leg
+	held, spraying bool
+}
+
+// lasting is the number of Jacobians that one column for the altitude serves: it
+// hardly changes on the way, and costs an evaluation.
+const lasting = 5
+
+// ascend finds the column for the altitude anew where the present one has served,
+// given dy/dt at y.
+func (m *model) ascend(y, dydt []float64) error {
+	r, now := &m.ascent, regime{m.leg, m.held, m.spraying}
+	if r.served++; r.regime == now && r.served <= lasting {
+		return nil
+	}
+	var moved [states]float64
+	at := m.beside[:]
+	copy(at, y)
+	at[altitude] += higher
+	if err := m.derivative(0, at, moved[:]); err != nil {
+		return err
+	}
+	for i := range moved {
+		r.slope[i] = (moved[i] - dydt[i]) / higher
+	}
+	r.regime, r.served = now, 1
+	return nil
+}

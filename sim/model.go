@@ -44,6 +44,8 @@ type model struct {
 	capacity    [oilCold + 1]float64 // heat capacity of each temperature [J/K]
 	humidity    float64              // mass of vapour over dry air [-]
 	worstMass   float64              // largest mass residual seen [-]
+	ascent      ascent
+	beside      [states]float64 // where differences are taken
 	evaluations int
 	last        [states]float64 // state of the last evaluation
 	lastValid   bool
@@ -214,6 +216,16 @@ func (m *model) circuit(s side) *Circuit {
 
 // breathe finds the air field together with the rating of the cores.
 func (m *model) breathe(y []float64) error {
+	m.prepare(y)
+	if err := m.air.Solve(&m.stream, m); err != nil {
+		return fmt.Errorf("at %.0f m in leg %s: %w", y[altitude], m.leg.Name, err)
+	}
+	m.worstMass = math.Max(m.worstMass, m.air.Field.Residual)
+	return nil
+}
+
+// prepare sets what warms the air at state y.
+func (m *model) prepare(y []float64) {
 	for j := range m.net.Places {
 		p := &m.net.Places[j]
 		p.Source = m.BayShare[j] * m.heat.Bay
@@ -227,11 +239,6 @@ func (m *model) breathe(y []float64) error {
 	for i := range m.ratings {
 		m.ratings[i].count = 0
 	}
-	if err := m.air.Solve(&m.stream, m); err != nil {
-		return fmt.Errorf("at %.0f m in leg %s: %w", y[altitude], m.leg.Name, err)
-	}
-	m.worstMass = math.Max(m.worstMass, m.air.Field.Residual)
-	return nil
 }
 
 // pull finds drag and rate of climb.

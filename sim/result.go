@@ -4,7 +4,7 @@ package sim
 type Settings struct {
 	Sample float64 // interval of the trajectory [s]; 0: no trajectory
 	RelTol float64 // relative error allowed per step, absolute ones in proportion [-]; 0: DefaultRelTol
-	Method Method  // formula; zero: the L-stable one
+	Method Method  // formula; zero: Stiff
 
 	// Readings are times at which both sensors are read, from 0 on and rising [s].
 	Readings []float64
@@ -14,9 +14,9 @@ type Settings struct {
 type Method int
 
 const (
-	Stiff    Method = iota // L-stable Rosenbrock-W, order 3
-	Explicit               // Dormand-Prince, order 5, for cross-checks
-	Fourth                 // L-stable Rosenbrock, order 4, for cross-checks
+	Stiff    Method = iota // Rosenbrock of Kaps and Rentrop, order 4
+	Explicit               // Dormand–Prince, order 5, for cross-checks
+	LStable                // Rodas, order 4, for cross-checks
 )
 
 // DefaultRelTol keeps the peaks of the built-in flights within 0.01 K of

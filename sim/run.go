@@ -124,7 +124,8 @@ func (r *runner) start(ctx context.Context) error {
 
 func (r *runner) problem(t0, t1 float64) ode.Problem {
 	return ode.Problem{
-		Deriv: r.derivative, Jacobian: r.jacobian, T0: t0, T1: t1, Y0: r.y, Passive: accumulators,
+		Deriv: r.derivative, Jacobian: r.jacobian, Autonomous: true,
+		T0: t0, T1: t1, Y0: r.y, Passive: accumulators,
 	}
 }
 
@@ -132,12 +133,12 @@ func (r *runner) problem(t0, t1 float64) ode.Problem {
 var stepError = allowed(1e-3 / DefaultRelTol)
 
 // allowed returns the error of every state where temperatures may be off by t
-// [K]: a tenth of that in the openings, a hundredfold in metres of altitude.
+// [K]: as much in the openings, a hundredfold in metres of altitude.
 func allowed(t float64) (tol [states]float64) {
 	for i := metal; i <= oilCold; i++ {
 		tol[i] = t
 	}
-	tol[coolantOpen], tol[oilOpen], tol[altitude] = 0.1*t, 0.1*t, 100*t
+	tol[coolantOpen], tol[oilOpen], tol[altitude] = t, t, 100*t
 	for i := water; i < states; i++ {
 		tol[i] = 1
 	}
@@ -154,7 +155,7 @@ func (r *runner) settings() ode.Settings {
 	switch r.set.Method {
 	case Explicit:
 		set.Method = ode.DormandPrince
-	case Fourth:
+	case LStable:
 		set.Method = ode.Rodas4
 	}
 	return set
@@ -181,9 +182,6 @@ func (r *runner) fly(ctx context.Context, leg *flight.Leg) error {
 	}
 	problem := r.problem(r.now, r.now+end)
 	problem.Events = r.events()
-	if r.set.Method == Fourth {
-		problem.Jacobian = nil // it needs the true one, by differences
-	}
 	set := r.settings()
 	set.OnStep = r.observe
 	if leg.AfterPeak > 0 {

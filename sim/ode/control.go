@@ -43,15 +43,14 @@ func (s *Solver) errorNorm(e []float64) float64 {
 }
 
 // adapt sets the next step size after an accepted step, by the proportional-
-// integral controller h·safety·err^(−0.7/k)·errOld^(0.4/k).
+// integral controller h·safety·err^(−(1 − ¾β)/k)·errOld^(β/k).
 //
 // Source: K. Gustafsson, Control theoretic techniques for stepsize selection in
 // explicit Runge–Kutta methods, ACM TOMS 17 (1991); HW II, section IV.2.
 func (s *Solver) adapt(h, norm float64) {
-	norm = math.Max(norm, 1e-8)
-	k := float64(s.method.order())
-	log := math.Log(norm)
-	factor := safety * math.Exp((0.4*s.logErr-0.7*log)/k)
+	k, β := float64(s.method.order()), s.method.damping()
+	log := math.Log(math.Max(norm, 1e-8))
+	factor := safety * math.Exp((β*s.logErr-(1-0.75*β)*log)/k)
 	most := longest
 	if s.again {
 		most = 1
@@ -85,7 +84,8 @@ func (s *Solver) shrink(h float64, cause error) error {
 // firstStep returns a first step from the sizes of y, f and the change of f
 // along a small Euler step.
 //
-// Source: HNW I, section II.4, "starting step size".
+// Source: HNW I, section II.4, "starting step size", which aims at a hundredth of
+// the allowed error; here all of it is used, and a step too long tried again.
 func (s *Solver) firstStep() float64 {
 	span := s.stops[s.next] - s.t
 	if s.set.FirstStep > 0 {
@@ -109,7 +109,7 @@ func (s *Solver) firstStep() float64 {
 	}
 	h1 := math.Max(1e-6*span, 1e-3*h0)
 	if d := math.Max(d1, s.errorNorm(s.f1)); d > 1e-15 {
-		h1 = math.Pow(0.01/d, 1/float64(s.method.order()))
+		h1 = math.Pow(1/d, 1/float64(s.method.order()))
 	}
 	return math.Min(math.Min(100*h0, h1), span)
 }

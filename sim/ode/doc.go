@@ -6,9 +6,10 @@
 //
 // Three methods stand behind one door, Solve:
 //
-//   - RosenbrockW (default): ROS34PW2, order 3, L-stable, keeps its order with
-//     any approximation of the Jacobian, so one is used over several steps;
-//   - Rodas4: order 4, L-stable, needs the true Jacobian at every step;
+//   - KapsRentrop (default): GRK4T, order 4, three calls of f and a Jacobian per
+//     step, A(89.3°)-stable; for decays up to a few hundred times as fast as what
+//     is followed;
+//   - Rodas4: order 4, six calls and a Jacobian, L-stable; for faster ones;
 //   - DormandPrince: explicit, order 5, the independent cross-check.
 //
 // Steps land exactly on Problem.Stops; Problem.Events are located on the dense

@@ -40,6 +40,9 @@ func newDormandPrinceStepper(n int) *dormandPrinceStepper {
 
 func (st *dormandPrinceStepper) order() int { return 5 }
 
+// damping is what keeps steps calm at the bound of stability.
+func (st *dormandPrinceStepper) damping() float64 { return 0.4 }
+
 func (st *dormandPrinceStepper) renew() {}
 
 // try computes the stages, s.y1, s.f1 and the error norm.

@@ -4,11 +4,11 @@ import "math"
 
 // matrices makes Jacobian and factors as far as they are missing.
 func (st *rosenbrockStepper) matrices(s *Solver, h float64) error {
-	if st.age < 0 || !st.w && st.stale || st.age >= maxAge {
+	if !st.fresh {
 		if err := st.jacobian(s, h); err != nil {
 			return err
 		}
-		st.age, st.hLU, st.stale = 0, 0, false
+		st.fresh, st.hLU = true, 0
 	}
 	if st.hLU == h {
 		return nil
@@ -29,16 +29,11 @@ func (st *rosenbrockStepper) matrices(s *Solver, h float64) error {
 	return nil
 }
 
-// maxAge is the number of steps a W-method may use one Jacobian for. On a stiff
-// loop of nine temperatures it takes the fewest calls of Deriv: 5200 for 1 step,
-// 2980 for 5, 2870 for 10, 3140 for 20 and 3870 for 50, at RelTol 1e-5.
-const maxAge = 10
-
-// jacobian forms J at the present point and, unless a W-method, ∂f/∂t.
+// jacobian forms J and ∂f/∂t at the present point.
 func (st *rosenbrockStepper) jacobian(s *Solver, h float64) error {
 	s.stats.Jacobians++
 	clear(st.jac)
-	if !st.w {
+	if !s.p.Autonomous {
 		if err := st.timeSlope(s, h); err != nil {
 			return err
 		}
@@ -60,11 +55,11 @@ func (st *rosenbrockStepper) jacobian(s *Solver, h float64) error {
 func (st *rosenbrockStepper) timeSlope(s *Solver, h float64) error {
 	δ := math.Max(math.Min(10*s.rel, 1e-3)*h, math.Sqrt(epsilon)*math.Max(math.Abs(s.t), h))
 	δ = s.t + math.Min(δ, h) - s.t
-	if err := s.eval(s.t+δ, s.y, st.fd); err != nil {
+	if err := s.eval(s.t+δ, s.y, st.fi); err != nil {
 		return err
 	}
 	for i := range st.ft {
-		st.ft[i] = (st.fd[i] - s.f[i]) / δ
+		st.ft[i] = (st.fi[i] - s.f[i]) / δ
 	}
 	return nil
 }
@@ -102,15 +97,15 @@ func (st *rosenbrockStepper) column(s *Solver, h float64, j int) error {
 	y, δ := s.y[j], s.shift(h, j)
 	defer func() { st.yi[j] = y }()
 	st.yi[j] = y + δ
-	if s.eval(s.t, st.yi, st.fd) != nil {
+	if s.eval(s.t, st.yi, st.fi) != nil {
 		st.yi[j] = y - δ
-		if err := s.eval(s.t, st.yi, st.fd); err != nil {
+		if err := s.eval(s.t, st.yi, st.fi); err != nil {
 			return err
 		}
 	}
 	δ = st.yi[j] - y
-	for i := range st.fd {
-		st.jac[i*s.n+j] = (st.fd[i] - s.f[i]) / δ
+	for i := range st.fi {
+		st.jac[i*s.n+j] = (st.fi[i] - s.f[i]) / δ
 	}
 	return nil
 }

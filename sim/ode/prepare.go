@@ -54,10 +54,10 @@ func (s *Solver) choose(m Method) {
 		}
 		s.method = s.dopri
 	default:
-		if s.rosW == nil {
-			s.rosW = newRosenbrockStepper(ros34pw2(), s.n)
+		if s.kaps == nil {
+			s.kaps = newRosenbrockStepper(grk4t(), s.n)
 		}
-		s.method = s.rosW
+		s.method = s.kaps
 	}
 }
 
@@ -83,7 +83,7 @@ func check(p Problem, set Settings, n int) error {
 		return bad("RelTol is %v", set.RelTol)
 	case !(set.MaxStep >= 0 && set.FirstStep >= 0) || set.MaxSteps < 0:
 		return bad("negative MaxStep, FirstStep or MaxSteps")
-	case set.Method < RosenbrockW || set.Method > DormandPrince:
+	case set.Method < KapsRentrop || set.Method > DormandPrince:
 		return bad("unknown method %d", set.Method)
 	}
 	for i, a := range set.AbsTol {

@@ -10,12 +10,16 @@ type Problem struct {
 	// help, the integration ends with an error.
 	Deriv func(t float64, y, dydt []float64) error
 
-	// Jacobian writes ∂f_i/∂y_j to dfdy[i*n+j]; dfdy comes in zeroed. It may be
-	// approximate for RosenbrockW. Nil: forward differences of Deriv.
+	// Jacobian writes ∂f_i/∂y_j to dfdy[i*n+j]; dfdy comes in zeroed. Where it is
+	// off, the order falls and steps become short. Nil: forward differences of
+	// Deriv.
 	Jacobian func(t float64, y, dfdy []float64) error
 
 	T0, T1 float64   // first and last time, T0 ≤ T1
 	Y0     []float64 // state at T0
+
+	// Autonomous says that Deriv ignores t, which spares a call per Jacobian.
+	Autonomous bool
 
 	// Stops are times at which f may jump; any order, those not after T0 or past T1
 	// are ignored. A step ends exactly on each and a new start is made there. Up to
@@ -63,8 +67,8 @@ const (
 type Method int
 
 const (
-	RosenbrockW   Method = iota // ROS34PW2, order 3, stiff problems, approximate Jacobian
-	Rodas4                      // RODAS, order 4, stiff problems, exact Jacobian
+	KapsRentrop   Method = iota // GRK4T, order 4, stiff problems
+	Rodas4                      // RODAS, order 4, very stiff problems
 	DormandPrince               // DOPRI5, order 5, not stiff, explicit
 )
 
@@ -76,7 +80,7 @@ type Settings struct {
 	MaxStep   float64 // longest step; 0: no limit
 	FirstStep float64 // step tried at T0 and after every new start; 0: chosen from f
 	MaxSteps  int     // most step attempts; 0: DefaultMaxSteps
-	Method    Method  // formula; zero: RosenbrockW
+	Method    Method  // formula; zero: KapsRentrop
 
 	// OnStep, if set, sees each accepted step, cut at events with an action,
 	// before that action runs. The step is valid only during the call.

@@ -11,7 +11,7 @@ var methods = []struct {
 	method Method
 	order  float64
 }{
-	{"RosenbrockW", RosenbrockW, 3},
+	{"KapsRentrop", KapsRentrop, 4},
 	{"Rodas4", Rodas4, 4},
 	{"DormandPrince", DormandPrince, 5},
 }

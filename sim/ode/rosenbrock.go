@@ -6,20 +6,19 @@ type rosenbrockStepper struct {
 	rosenbrock
 	u     [][]float64 // stages
 	yi    []float64   // argument of a stage, then the error
+	fi    []float64   // f there
 	jac   []float64   // n×n
 	lu    []float64   // active part of I/(γh) − J, factored
 	piv   []int
-	ft    []float64 // ∂f/∂t, zero for a W-method
-	fd    []float64 // f at a shifted point
-	age   int       // accepted steps since jac was formed; −1: none
+	ft    []float64 // ∂f/∂t
+	fresh bool      // jac and ft are those of the present point
 	hLU   float64   // step lu was made for; 0: none
-	stale bool      // jac is not from the present point
 }
 
 func newRosenbrockStepper(r rosenbrock, n int) *rosenbrockStepper {
 	v := func() []float64 { return make([]float64, n) }
 	st := &rosenbrockStepper{
-		rosenbrock: r, yi: v(), ft: v(), fd: v(),
+		rosenbrock: r, yi: v(), fi: v(), ft: v(),
 		jac: make([]float64, n*n), lu: make([]float64, n*n), piv: make([]int, n),
 	}
 	for range r.m {
@@ -30,7 +29,9 @@ func newRosenbrockStepper(r rosenbrock, n int) *rosenbrockStepper {
 
 func (st *rosenbrockStepper) order() int { return st.embedded + 1 }
 
-func (st *rosenbrockStepper) renew() { st.age = -1 }
+func (st *rosenbrockStepper) damping() float64 { return 0 }
+
+func (st *rosenbrockStepper) renew() { st.fresh = false }
 
 // try computes the stages, s.y1, s.f1 and the error norm.
 func (st *rosenbrockStepper) try(s *Solver, h float64) (float64, error) {
@@ -43,46 +44,40 @@ func (st *rosenbrockStepper) try(s *Solver, h float64) (float64, error) {
 		}
 	}
 	st.combine(s.y1, s.y, st.m)
-	clear(st.fd)
-	st.combine(st.yi, st.fd, st.e)
+	clear(st.fi)
+	st.combine(st.yi, st.fi, st.e)
 	norm := s.errorNorm(st.yi)
 	if !(norm <= 1) {
-		st.outdate()
 		return norm, nil
 	}
 	if err := s.eval(s.t+h, s.y1, s.f1); err != nil {
 		return 0, err
 	}
-	st.age++
-	st.stale = true
+	st.fresh = false
 	return norm, nil
-}
-
-// outdate asks for a new Jacobian if the present one is from an earlier point.
-func (st *rosenbrockStepper) outdate() {
-	if st.stale {
-		st.age = -1
-	}
 }
 
 // stage solves for u_i.
 func (st *rosenbrockStepper) stage(s *Solver, h float64, i int) error {
 	u := st.u[i]
-	if i == 0 {
-		copy(u, s.f)
-	} else {
+	switch {
+	case i == 0:
+		copy(st.fi, s.f)
+	case st.shared && i == len(st.u)-1:
+	default:
 		st.combine(st.yi, s.y, st.a[i])
-		if err := s.eval(s.t+st.α[i]*h, st.yi, u); err != nil {
+		if err := s.eval(s.t+st.α[i]*h, st.yi, st.fi); err != nil {
 			return err
 		}
 	}
+	copy(u, st.fi)
 	for j, c := range st.c[i] {
 		c /= h
 		for k, uj := range st.u[j] {
 			u[k] += c * uj
 		}
 	}
-	if !st.w {
+	if !s.p.Autonomous {
 		for k, d := range st.ft {
 			u[k] += h * st.γsum[i] * d
 		}
@@ -124,7 +119,7 @@ func (st *rosenbrockStepper) dense(s *Solver, h float64) {
 	for i := range p.r1 {
 		p.r1[i] = s.y1[i] - s.y[i]
 	}
-	clear(st.fd)
-	st.combine(p.r2, st.fd, st.d2)
-	st.combine(p.r3, st.fd, st.d3)
+	clear(st.fi)
+	st.combine(p.r2, st.fi, st.d2)
+	st.combine(p.r3, st.fi, st.d3)
 }

@@ -19,6 +19,8 @@ var (
 type formula interface {
 	// order returns the order of the error estimate plus one.
 	order() int
+	// damping returns the weight β of the old error in the step size controller.
+	damping() float64
 	// renew tells that the solution starts anew: nothing old may be used.
 	renew()
 	// try computes y1, the slope f1 there if accepted, and the error norm.
@@ -31,7 +33,7 @@ type formula interface {
 // allocates nothing per step. One solver serves one goroutine at a time.
 type Solver struct {
 	n      int
-	rosW   *rosenbrockStepper
+	kaps   *rosenbrockStepper
 	rodas  *rosenbrockStepper
 	dopri  *dormandPrinceStepper
 	method formula
