@@ -6,6 +6,7 @@ import (
 	"math"
 	"strings"
 	"testing"
+	"time"
 
 	"github.com/chromedp/chromedp"
 	"hotclimb/scenarios"
@@ -78,6 +79,62 @@ func testPin(t *testing.T, browser context.Context) {
 	p.click("#unpin")
 	p.until(answered)
 	p.holdsWhatRunPrints("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+area)
+}
+
+// otherThanAnswered are the parts of the page that do not hold what the server answers
+// to a state, node by node. What a person has opened does not count.
+const otherThanAnswered = `(async (edits, pinned) => {
+	const body = JSON.stringify({case: document.body.dataset.case, edits, pinned});
+	const headers = {"Content-Type": "application/json"};
+	const answer = await (await fetch("/fly", {method: "POST", headers, body})).json();
+	return ["summary", "result", "cowl"].filter((name) => {
+		const part = document.getElementById(name).cloneNode(true);
+		const fresh = part.cloneNode();
+		fresh.innerHTML = answer[name];
+		for (const opened of part.querySelectorAll("[open]")) opened.removeAttribute("open");
+		return !part.isEqualNode(fresh);
+	});
+})(%s, %s)`
+
+// holdsAnswer fails unless the page comes to hold what the server answers to a state.
+func (p *tab) holdsAnswer(edits, pinned string) {
+	p.Helper()
+	p.until(answered)
+	var others []string
+	for end := time.Now().Add(tabPatience); time.Now().Before(end); time.Sleep(50 * time.Millisecond) {
+		if others = see[[]string](p, fmt.Sprintf(otherThanAnswered, edits, pinned)); len(others) == 0 {
+			return
+		}
+	}
+	p.Errorf("edits %s, pinned %s: what is answered does not stand in %q", edits, pinned, others)
+}
+
+// Figures that change in their places become those of the answer, whatever stood there
+// before; what a person has opened and focused stays so.
+func testFigures(t *testing.T, browser context.Context) {
+	p := openServed(t, browser, desk, "tug")
+	p.slide("exits.belly.area", 30)
+	p.typeInto(control("exits.belly.area")+" .value", "150 in^2")
+	const edits = `[{path: "exits.belly.area", value: "150 in^2"}]`
+	p.holdsAnswer(edits, "null")
+	p.click("#cowl summary")
+	p.click("#pin")
+	p.holdsAnswer(edits, edits)
+	p.click("#as-filed")
+	p.holdsAnswer("[]", edits)
+	p.focus("#result .wide")
+	p.press("z", chromedp.KeyModifiers(chromedp.ModifierCtrl))
+	p.holdsAnswer(edits, edits)
+	if !see[bool](p, `document.activeElement.matches("#result .wide")`) {
+		t.Error("a table that had the focus has lost it")
+	}
+	p.click(`[data-case-name="cruise"]`)
+	p.holdsAnswer(edits, edits)
+	if !see[bool](p, `document.querySelector("#cowl details").open`) {
+		t.Error("the numbers of the cowl were open and are no more")
+	}
+	p.click("#unpin")
+	p.holdsAnswer(edits, "null")
 }
 
 // A core that is moved to the other circuit is that of run.

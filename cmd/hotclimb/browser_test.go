@@ -37,6 +37,7 @@ func TestBrowser(t *testing.T) {
 		{"sliders", testSliders},
 		{"cases", testCases},
 		{"pin", testPin},
+		{"figures", testFigures},
 		{"cores", testCores},
 		{"changes", testChanges},
 		{"undo", testUndo},

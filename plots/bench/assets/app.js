@@ -4,6 +4,7 @@
 import { Chart } from "./chart.js";
 import { Controls } from "./controls.js";
 import { History, fromHash, toHash, withEdit, withoutEdit, keyOf } from "./edits.js";
+import { Unhurried, renew } from "./renew.js";
 import { Flier, download, scenarioFile } from "./server.js";
 import { Studies } from "./studies.js";
 
@@ -14,6 +15,7 @@ const filed = { edits: [], pinned: null };
 const states = new History(filed);
 let good = filed; // the state of the figures that are shown
 const chart = new Chart(one("#chart"));
+const cowl = new Unhurried(one("#cowl"));
 const controls = new Controls(one("#controls"), { edit, back });
 const flier = new Flier({ show, fail, busy });
 if (one("#study-run")) new Studies(request);
@@ -91,32 +93,15 @@ function show(answer, flown, newest) {
 
 /** Puts the figures of an answer into the page. */
 function place(answer) {
-  const parts = ["summary", "result", "cowl"].map((name) => one(`#${name}`));
-  const seen = parts.map(seenOf); // all is read before anything is written
   one("#cowl").closest("section").hidden = !answer.cowl;
   one("#command").textContent = answer.command;
   one("#pinned-key").hidden = !answer.chart?.pinned;
   one("#pinned-note").hidden = !good.pinned;
   one("#pinned-note").textContent = `In brackets stands the change from the pinned state: ${wordsOf(good.pinned)}.`;
   if (answer.chart) chart.show(answer.chart);
-  parts.forEach((part, i) => replace(part, answer[part.id] ?? "", seen[i]));
-}
-
-/** What a person has opened and scrolled in a part of the page. */
-function seenOf(part) {
-  return {
-    opened: [...part.querySelectorAll("details")].map((details) => details.open),
-    scrolled: [...part.querySelectorAll(".wide")].map((wide) => wide.scrollLeft),
-  };
-}
-
-/** Replaces a part of the page; what was opened and scrolled in it stays so. */
-function replace(part, html, { opened, scrolled }) {
-  part.innerHTML = html;
-  part.querySelectorAll("details").forEach((details, i) => (details.open = opened[i] ?? false));
-  part.querySelectorAll(".wide").forEach((wide, i) => {
-    if (scrolled[i]) wide.scrollLeft = scrolled[i];
-  });
+  renew(one("#summary"), answer.summary);
+  renew(one("#result"), answer.result);
+  cowl.renew(answer.cowl ?? "");
 }
 
 /** What was changed in a state, in words. */
