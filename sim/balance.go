@@ -73,10 +73,8 @@ func (m *model) opening(s side, y []float64) float64 {
 // plateHeat returns the heat that plate exchangers bring from oil to coolant.
 func (m *model) plateHeat() float64 {
 	sum := 0.0
-	for i := range m.Exchangers {
-		if m.Exchangers[i].Branch == NoBranch {
-			sum += m.cores.Q[i]
-		}
+	for _, i := range m.plates {
+		sum += m.cores.Q[i]
 	}
 	return sum
 }

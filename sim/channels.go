@@ -24,7 +24,7 @@ func channels(p *Plant) []channel {
 		{"heat_to_oil_W", "W", "engine heat made in the oil", func(m *model, _ float64, _ []float64) float64 { return m.heat.Oil }},
 		{"heat_from_coolant_W", "W", "heat out of the coolant", func(m *model, _ float64, _ []float64) float64 { return m.removed(false) }},
 		{"heat_from_oil_W", "W", "heat out of the oil", func(m *model, _ float64, _ []float64) float64 { return m.removed(true) }},
-		{"cooling_drag_N", "N", "cooling drag", func(m *model, _ float64, _ []float64) float64 { return m.drag.Total() }},
+		{"cooling_drag_N", "N", "cooling drag", func(m *model, _ float64, _ []float64) float64 { return m.coolingDrag().Total() }},
 		{"coolant_thermostat", "-", "opening of the coolant thermostat", entry(coolantOpen)},
 		{"oil_thermostat", "-", "opening of the oil cooler thermostat", entry(oilOpen)},
 		{"spray_water_kg", "kg", "spray water left", entry(water)},

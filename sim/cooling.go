@@ -35,14 +35,8 @@ func (m *model) Outlets(flow, tIn, tOut []float64) {
 // rate sets conductance and air temperature of exchanger i.
 func (m *model) rate(i int, flow, tIn []float64) {
 	e, x := &m.Exchangers[i], &m.cores
-	s := coolant
-	if e.Oil {
-		s = oil
-	}
-	f := &m.flows[s]
-	liquid := exchanger.Stream{
-		Flow: f.mass * f.share * e.Share, Temperature: x.LiquidIn[i], HeatCapacity: f.cp,
-	}
+	liquid := m.liquids[i]
+	liquid.Temperature = x.LiquidIn[i]
 	if e.Branch == NoBranch {
 		cold := &m.flows[coolant]
 		x.K[i], _ = e.Core.Heat(exchanger.Stream{
@@ -58,33 +52,28 @@ func (m *model) rate(i int, flow, tIn []float64) {
 	}
 }
 
-// rating is the conductance of a core at the flow it was last rated at. While
-// the air flow is being found, everything else stands still and a core is
-// asked again and again at almost the same flow; a line through two ratings
-// answers then.
+// rating answers for the conductance of a core. What little changes between the
+// looks at a core while the air flow is being found, and between the columns of
+// a Jacobian, is answered by the tangent at the last rating.
 type rating struct {
-	straight bool // nothing but the flow matters to the core
-	count    int  // ratings since the search began
-	flow     float64
-	k, slope float64
+	straight bool // nothing but flows and heat capacities matter to the core
+	tangent  exchanger.Tangent
 }
 
-// nearby is the change of flow that the line is good for: it is off by less
-// than its square [-].
+// nearby is the change of a stream that a tangent is good for: K is off by less
+// than four times its square [-].
 const nearby = 3e-4
 
 // near returns K = ε·C_min [W/K] of the core.
 func (r *rating) near(c *exchanger.Core, air, liquid exchanger.Stream) float64 {
-	move := air.Flow - r.flow
-	if r.straight && r.count >= 2 && math.Abs(move) <= nearby*r.flow {
-		return r.k + r.slope*move
+	if !r.straight {
+		k, _ := c.Heat(air, liquid)
+		return k
 	}
-	k, _ := c.Heat(air, liquid)
-	if r.count > 0 && move != 0 {
-		r.slope = (k - r.k) / move
+	if !r.tangent.Near(air, liquid, nearby) {
+		r.tangent = c.Tangent(air, liquid)
 	}
-	r.count, r.flow, r.k = r.count+1, air.Flow, k
-	return k
+	return r.tangent.At(air, liquid)
 }
 
 // soaked reports whether exchanger i is being sprayed.
@@ -117,10 +106,8 @@ func (m *model) wetFactor() float64 {
 // and returns the heat they take out of it [W].
 func (m *model) exchange(s side, y []float64) float64 {
 	f := &m.flows[s]
-	for i := range m.Exchangers {
-		if m.Exchangers[i].Branch == NoBranch {
-			m.cores.AirIn[i] = y[coolantCold]
-		}
+	for _, i := range m.plates {
+		m.cores.AirIn[i] = y[coolantCold]
 	}
-	return m.circuit(s).Chain.Heat(y[s.hot()], f.capacity*f.share, m.cores)
+	return m.circuit(s).Chain.Heat(y[s.hot()], f.capacity*f.share, &m.cores)
 }

@@ -2,7 +2,6 @@ package sim
 
 import (
 	"fmt"
-	"math"
 
 	"hotclimb/sim/airpath"
 	"hotclimb/sim/atmos"
@@ -30,15 +29,17 @@ type model struct {
 	atmosphere atmos.State
 	tas        float64 // [m/s]
 	power      float64 // [W]
+	turning    float64 // engine speed over the rated one [-]
 	thrust     float64 // [N]
 	efficiency float64 // of the propeller [-]
 	heat       engine.Heat
 	flows      [2]liquidFlow
 	state      []float64 // under evaluation
 	cores      loop.Exchange
+	liquids    []exchanger.Stream // through the exchangers
+	plates     []int              // exchangers without air
 	ratings    []rating
 	wet        exchanger.WetResult
-	drag       airpath.Drag
 	climb      float64 // [m/s]
 
 	capacity    [oilCold + 1]float64 // heat capacity of each temperature [J/K]
@@ -65,7 +66,8 @@ func newModel(p *Plant) (*model, error) {
 	n := len(p.Exchangers)
 	four := make([]float64, 4*n)
 	m := &model{
-		Plant: p, net: p.Air, ratings: make([]rating, n),
+		Plant: p, net: p.Air,
+		liquids: make([]exchanger.Stream, n), ratings: make([]rating, n),
 		cores: loop.Exchange{K: four[:n:n], AirIn: four[n : 2*n : 2*n], LiquidIn: four[2*n : 3*n : 3*n], Q: four[3*n:]},
 	}
 	m.net.Places = append([]airpath.Place(nil), p.Air.Places...)
@@ -77,6 +79,12 @@ func newModel(p *Plant) (*model, error) {
 	}
 	for i, e := range p.Exchangers {
 		m.ratings[i].straight = e.Core.Constant()
+		if e.Branch == NoBranch {
+			m.plates = append(m.plates, i)
+		}
+	}
+	for s := range m.flows {
+		m.flows[s].ratio = -1 // none yet
 	}
 	m.capacity = [...]float64{
 		metal:      p.Metal.HeatCapacity,
@@ -96,6 +104,9 @@ func newModel(p *Plant) (*model, error) {
 func (m *model) forget() {
 	m.air.Reset()
 	clear(m.cores.LiquidIn)
+	for i := range m.ratings {
+		m.ratings[i].tangent = exchanger.Tangent{}
+	}
 }
 
 // derivative writes dy/dt.
@@ -130,9 +141,9 @@ func (m *model) fly(y []float64) {
 	m.atmosphere = m.day().At(y[altitude])
 	m.tas = m.trueAirspeed(leg)
 	m.power = leg.Output(m.Engine.Available(powerDensity(m.atmosphere, y[altitude])))
-	m.heat = engine.Heat{}
+	m.heat, m.turning = engine.Heat{}, 0
 	if leg.Kind != flight.ShutDown {
-		m.heat = m.Engine.Heat(m.power)
+		m.heat, m.turning = m.Engine.Heat(m.power), m.turn(leg)
 	}
 	m.efficiency = m.Propeller.EfficiencyCruise
 	if leg.Kind.ClimbsAway() {
@@ -182,29 +193,41 @@ func (m *model) trueAirspeed(leg *flight.Leg) float64 {
 	return atmos.CalibratedToTrue(v, m.atmosphere)
 }
 
+// turn returns the speed of the running engine over the rated one.
+func (m *model) turn(leg *flight.Leg) float64 {
+	speed := leg.EngineSpeed
+	if !(speed > 0) {
+		speed = m.Engine.Speed(m.power, m.atmosphere.Density/atmos.SeaLevelDensity)
+	}
+	return speed / m.Engine.RatedSpeed
+}
+
 // pump finds the flow in a circuit and its contact with the metal.
 func (m *model) pump(s side, y []float64, contact *loop.Contact) {
 	c, f := m.circuit(s), &m.flows[s]
-	f.ratio = m.pumpRatio(c)
+	ratio := m.turning
+	if c.Electric {
+		ratio = 1
+	}
+	if ratio != f.ratio {
+		f.ratio, f.contact = ratio, contact.At(ratio)
+	}
 	t := 0.5 * (y[s.hot()] + y[s.cold()])
 	f.mass = f.ratio * c.PumpFlow * c.Liquid.Density(t)
 	f.cp = c.Liquid.HeatCapacity(t)
 	f.capacity = f.mass * f.cp
-	f.contact = contact.At(f.ratio)
 	f.share = c.Thermostat.Share(y[s.open()])
+	m.feed(s)
 }
 
-// pumpRatio returns pump flow over rated pump flow.
-func (m *model) pumpRatio(c *Circuit) float64 {
-	switch {
-	case c.Electric:
-		return 1
-	case m.leg.Kind == flight.ShutDown:
-		return 0
-	case m.leg.EngineSpeed > 0:
-		return m.leg.EngineSpeed / m.Engine.RatedSpeed
+// feed sends the liquid of a circuit to its exchangers.
+func (m *model) feed(s side) {
+	f := &m.flows[s]
+	for i := range m.Exchangers {
+		if e := &m.Exchangers[i]; e.Oil == (s == oil) {
+			m.liquids[i].Flow, m.liquids[i].HeatCapacity = f.mass*f.share*e.Share, f.cp
+		}
 	}
-	return m.Engine.Speed(m.power, m.atmosphere.Density/atmos.SeaLevelDensity) / m.Engine.RatedSpeed
 }
 
 func (m *model) circuit(s side) *Circuit {
@@ -220,7 +243,7 @@ func (m *model) breathe(y []float64) error {
 	if err := m.air.Solve(&m.stream, m); err != nil {
 		return fmt.Errorf("at %.0f m in leg %s: %w", y[altitude], m.leg.Name, err)
 	}
-	m.worstMass = math.Max(m.worstMass, m.air.Field.Residual)
+	m.worstMass = max(m.worstMass, m.air.Field.Residual)
 	return nil
 }
 
@@ -236,14 +259,10 @@ func (m *model) prepare(y []float64) {
 		m.net.Branches[m.Exchangers[m.Plant.Spray.Exchanger].Branch].Core.Factor = m.wetFactor()
 	}
 	m.state = y
-	for i := range m.ratings {
-		m.ratings[i].count = 0
-	}
 }
 
-// pull finds drag and rate of climb.
+// pull finds the rate of climb.
 func (m *model) pull() {
-	m.drag = m.air.Drag(&m.stream)
 	m.climb = 0
 	leg := m.leg
 	switch {
@@ -252,13 +271,16 @@ func (m *model) pull() {
 		m.climb = leg.RateOfClimb
 	default:
 		q := m.flyingPressure()
-		drag := m.Aircraft.Drag(q) + m.drag.Total()
+		drag := m.Aircraft.Drag(q) + m.coolingDrag().Total()
 		m.climb = m.Aircraft.RateOfClimb(m.thrust*m.tas, drag, m.tas)
 		if leg.Kind == flight.TakeOff {
-			m.climb = math.Max(0, m.climb)
+			m.climb = max(0, m.climb)
 		}
 	}
 }
+
+// coolingDrag returns the drag of the cooling air.
+func (m *model) coolingDrag() airpath.Drag { return m.air.Drag(&m.stream) }
 
 // mostLift is a lift coefficient that no wing of a light aircraft passes, with
 // any flaps [-]: engineering judgement.

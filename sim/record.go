@@ -98,7 +98,8 @@ func (o *recorder) trajectory() *Trajectory {
 // snapshot returns the flight at the evaluated state.
 func (m *model) snapshot(t float64, y []float64) Snapshot {
 	q := 0.5 * m.atmosphere.Density * m.tas * m.tas
-	total := m.drag.Total()
+	drag := m.coolingDrag()
+	total := drag.Total()
 	speed := math.Max(0, m.tas)
 	cost := m.Aircraft.Cost(total, speed, q, m.efficiency)
 	if m.leg.Kind != flight.Level {
@@ -110,8 +111,8 @@ func (m *model) snapshot(t float64, y []float64) Snapshot {
 		Time: t, Altitude: y[altitude], Outside: m.atmosphere.Temperature,
 		TrueAirspeed: m.tas, Ram: math.Copysign(q, m.tas), Power: m.power, RateOfClimb: m.climb,
 		CoolantHeat: m.removed(false), OilHeat: m.removed(true),
-		CoolingDrag: total, InternalDrag: m.drag.Internal,
-		SpillageDrag: m.drag.Spillage, ExternalDrag: m.drag.External,
+		CoolingDrag: total, InternalDrag: drag.Internal,
+		SpillageDrag: drag.Spillage, ExternalDrag: drag.External,
 		DragPower: total * speed,
 		CostPower: cost.Power, CostSpeed: cost.Speed, CostRateOfClimb: cost.RateOfClimb,
 	}

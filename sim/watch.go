@@ -42,7 +42,7 @@ func (r *runner) observe(s *ode.Step) {
 			s.At(t, w.at[:])
 		}
 	}
-	if hottest, t := s.Extremum(coolantHot); t < s.T1 {
+	if hottest, t := s.Extremum(coolantHot); t > s.T0 && t < s.T1 {
 		r.boil(hottest, s.Value(altitude, t))
 	}
 	high := s.Value(altitude, s.T1)

@@ -64,28 +64,34 @@ func (a Arrangement) Between(air, liquid float64) (cmin, cr float64, actual Arra
 // Formulae: Incropera & DeWitt, Fundamentals of Heat and Mass Transfer,
 // table 11.3; for BothUnmixed the series of Mason (1954), see
 // [CrossBothUnmixed]. An unknown arrangement counts as BothUnmixed.
-func (a Arrangement) Effectiveness(ntu, cr float64) float64 {
+func (a Arrangement) Effectiveness(ntu, cr float64) float64 { return a.effect(ntu, cr).eps }
+
+// effect is [Arrangement.Effectiveness] with its slopes.
+func (a Arrangement) effect(ntu, cr float64) effect {
 	if !(ntu > 0) {
-		return 0
+		return effect{}
 	}
-	cr = math.Max(0, math.Min(1, cr))
+	cr = max(0, min(1, cr))
 	if !(cr >= 1e-12) { // the difference to the limit is of order cr
-		return -math.Expm1(-ntu)
+		gone := -math.Expm1(-ntu)
+		return effect{eps: gone, byNTU: 1 - gone}
 	}
-	return math.Min(1, a.formula(ntu, cr)) // rounding may pass 1 by 2e-16
+	e := a.formula(ntu, cr)
+	e.eps = min(1, e.eps) // rounding may pass 1 by 2e-16
+	return e
 }
 
-// formula returns ε of the arrangement, without guards.
-func (a Arrangement) formula(ntu, cr float64) float64 {
+// formula returns the effect of the arrangement, without guards.
+func (a Arrangement) formula(ntu, cr float64) effect {
 	switch a {
 	case AirUnmixed:
-		return CrossLargerMixed(ntu, cr)
+		return crossLargerMixed(ntu, cr)
 	case LeastMixed:
-		return CrossSmallerMixed(ntu, cr)
+		return crossSmallerMixed(ntu, cr)
 	case Counterflow:
-		return Counter(ntu, cr)
+		return counter(ntu, cr)
 	case ParallelFlow:
-		return Parallel(ntu, cr)
+		return parallel(ntu, cr)
 	}
-	return CrossBothUnmixed(ntu, cr)
+	return crossBothUnmixed(ntu, cr)
 }

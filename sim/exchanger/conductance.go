@@ -33,7 +33,16 @@ func (p Power) At(flow, _ float64) float64 {
 	if !(flow > 0) {
 		return p.UA * p.Floor
 	}
-	return p.UA * math.Max(p.Floor, power(flow/p.Flow, p.Exponent))
+	return p.UA * max(p.Floor, power(flow/p.Flow, p.Exponent))
+}
+
+// slope returns d(hA)/dṁ at a flow [kg/s] where the conductance is h; 0 at the
+// floor.
+func (p Power) slope(flow, h float64) float64 {
+	if h <= p.UA*p.Floor {
+		return 0
+	}
+	return p.Exponent * h / flow
 }
 
 // power is x^n for x, n ≥ 0, half the price of math.Pow and as good to a few

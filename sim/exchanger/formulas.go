@@ -5,6 +5,9 @@ import "math"
 // The functions of this file are the plain ε-NTU relations for ntu > 0 and
 // 0 < cr ≤ 1; [Arrangement.Effectiveness] adds the guards and the limit cr = 0.
 
+// effect is an effectiveness ε [-] and its derivatives ∂ε/∂N and ∂ε/∂Cr.
+type effect struct{ eps, byNTU, byCr float64 }
+
 // Counter returns ε [-] of counterflow:
 //
 //	ε = (1 − e^{−N(1−Cr)})/(1 − Cr·e^{−N(1−Cr)}),  N/(1+N) at Cr = 1
@@ -13,20 +16,31 @@ import "math"
 // cancellation near Cr = 1.
 //
 // Source: Incropera & DeWitt, table 11.3.
-func Counter(ntu, cr float64) float64 {
-	e := ntu
-	if d := 1 - cr; d > 0 {
+func Counter(ntu, cr float64) float64 { return counter(ntu, cr).eps }
+
+func counter(ntu, cr float64) effect {
+	d := 1 - cr
+	e, byCr := ntu, ntu*ntu/2 // E and dE/dCr at Cr = 1
+	if d > 0 {
 		e = -math.Expm1(-ntu*d) / d
 	}
-	return e / (1 + cr*e)
+	if ntu*d > 1e-6 {
+		byCr = (e - ntu*(1-d*e)) / d
+	}
+	eps, s := e/(1+cr*e), 1+cr*e
+	return effect{eps, (1 - eps) * (1 - cr*eps), (byCr - e*e) / (s * s)}
 }
 
 // Parallel returns ε [-] of parallel flow, (1 − e^{−N(1+Cr)})/(1 + Cr); it
 // cannot exceed 1/(1 + Cr).
 //
 // Source: Incropera & DeWitt, table 11.3.
-func Parallel(ntu, cr float64) float64 {
-	return -math.Expm1(-ntu*(1+cr)) / (1 + cr)
+func Parallel(ntu, cr float64) float64 { return parallel(ntu, cr).eps }
+
+func parallel(ntu, cr float64) effect {
+	gone := -math.Expm1(-ntu * (1 + cr))
+	eps := gone / (1 + cr)
+	return effect{eps, 1 - gone, (ntu*(1-gone) - eps) / (1 + cr)}
 }
 
 // CrossLargerMixed returns ε [-] of crossflow with Cmax mixed and Cmin unmixed:
@@ -36,8 +50,13 @@ func Parallel(ntu, cr float64) float64 {
 // It cannot exceed (1 − e^{−Cr})/Cr.
 //
 // Source: Incropera & DeWitt, table 11.3.
-func CrossLargerMixed(ntu, cr float64) float64 {
-	return -math.Expm1(cr*math.Expm1(-ntu)) / cr
+func CrossLargerMixed(ntu, cr float64) float64 { return crossLargerMixed(ntu, cr).eps }
+
+func crossLargerMixed(ntu, cr float64) effect {
+	g := -math.Expm1(-ntu)
+	gone := -math.Expm1(-cr * g)
+	eps := gone / cr
+	return effect{eps, (1 - gone) * (1 - g), (g*(1-gone) - eps) / cr}
 }
 
 // CrossSmallerMixed returns ε [-] of crossflow with Cmin mixed and Cmax unmixed:
@@ -47,8 +66,12 @@ func CrossLargerMixed(ntu, cr float64) float64 {
 // It cannot exceed 1 − e^{−1/Cr}.
 //
 // Source: Incropera & DeWitt, table 11.3.
-func CrossSmallerMixed(ntu, cr float64) float64 {
-	return -math.Expm1(math.Expm1(-cr*ntu) / cr)
+func CrossSmallerMixed(ntu, cr float64) float64 { return crossSmallerMixed(ntu, cr).eps }
+
+func crossSmallerMixed(ntu, cr float64) effect {
+	g := -math.Expm1(-cr * ntu)
+	eps := -math.Expm1(-g / cr)
+	return effect{eps, (1 - eps) * (1 - g), (1 - eps) * (ntu*(1-g) - g/cr) / cr}
 }
 
 // CrossApproximate returns the usual closed approximation for crossflow with

@@ -18,14 +18,19 @@ const seriesReach = 700
 // Applied Mechanics, 1954 (series from memory; it agrees with the integral of
 // Triboix 2009 to 1e-13, see the tests).
 // Valid for ntu > 0 and 0 < cr ≤ 1.
-func CrossBothUnmixed(ntu, cr float64) float64 {
+func CrossBothUnmixed(ntu, cr float64) float64 { return crossBothUnmixed(ntu, cr).eps }
+
+// crossBothUnmixed sums the slopes of the series S(N, Cr·N) as well, from
+// g_n'(x) = e^{−x}x^n/n!.
+func crossBothUnmixed(ntu, cr float64) effect {
 	y := cr * ntu
 	if ntu > seriesReach {
-		return leastOfTwo(ntu, y) / y
+		least, byX, byY := leastOfTwo(ntu, y)
+		return unmixed(ntu, cr, least, byX, byY)
 	}
 	gx, px := tail(ntu)
 	gy, py := tail(y)
-	sum := gx * gy
+	sum, byX, byY := gx*gy, px*gy, gx*py
 	for n := 1.0; ; n++ {
 		r := 1 / n
 		px *= ntu * r
@@ -34,10 +39,19 @@ func CrossBothUnmixed(ntu, cr float64) float64 {
 		gy -= py
 		t := gx * gy
 		if t < 1e-15*sum || gx <= 0 || gy <= 0 {
-			return math.Min(1, sum/y)
+			return unmixed(ntu, cr, sum, byX, byY)
 		}
 		sum += t
+		byX += px * gy
+		byY += gx * py
 	}
+}
+
+// unmixed returns ε = S/(Cr·N) from the sum S and its slopes with N and Cr·N.
+func unmixed(ntu, cr, sum, byX, byY float64) effect {
+	y := cr * ntu
+	eps := min(1, sum/y)
+	return effect{eps, (byX+cr*byY)/y - eps/ntu, (byY - eps) / cr}
 }
 
 // tail returns g_0 = 1 − e^{−x} and e^{−x} without cancellation at small x.
@@ -59,11 +73,13 @@ func tail(x float64) (g, p float64) {
 //
 // The factor 1 − (1 + d²)/(8θ²) on the last term is the next order: skewness,
 // kurtosis and whole numbers of counts (Edgeworth and Euler–Maclaurin, derived
-// here). It leaves 2e-8 of ε at N 700.
-func leastOfTwo(x, y float64) float64 {
+// here). It leaves 2e-8 of ε at N 700. The slopes, without that next order, are
+// Φ(−d) − φ(d)/(2θ) with x and Φ(d) − φ(d)/(2θ) with y.
+func leastOfTwo(x, y float64) (least, byX, byY float64) {
 	theta := math.Sqrt(x + y)
 	d := (x - y) / theta
 	upper := math.Erfc(d/math.Sqrt2) / 2 // Φ(−d)
 	density := math.Exp(-d*d/2) / math.Sqrt(2*math.Pi)
-	return x*upper + y*(1-upper) - theta*density*(1-(1+d*d)/(8*theta*theta))
+	least = x*upper + y*(1-upper) - theta*density*(1-(1+d*d)/(8*theta*theta))
+	return least, upper - density/(2*theta), 1 - upper - density/(2*theta)
 }

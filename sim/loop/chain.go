@@ -26,14 +26,15 @@ type Chain []Bank
 //
 // Heat writes Q [W] and the liquid temperature entering each exchanger [°C],
 // and returns the sum of Q.
-func (c Chain) Heat(t, capacity float64, x Exchange) float64 {
+func (c Chain) Heat(t, capacity float64, x *Exchange) float64 {
 	sum := 0.0
 	for _, bank := range c {
 		out := 0.0
 		for _, m := range bank {
-			x.LiquidIn[m.Core] = t
-			x.Q[m.Core] = x.K[m.Core] * (t - x.AirIn[m.Core])
-			out += x.Q[m.Core]
+			i := m.Core
+			q := x.K[i] * (t - x.AirIn[i])
+			x.LiquidIn[i], x.Q[i] = t, q
+			out += q
 		}
 		if capacity > 0 {
 			t -= out / capacity

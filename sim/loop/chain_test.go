@@ -25,7 +25,7 @@ func TestSeries(t *testing.T) {
 	q2 := k2 * (t1 - air)
 
 	x := exchangeOf(air, k1, k2)
-	sum := Chain{{{Core: 0, Share: 1}}, {{Core: 1, Share: 1}}}.Heat(hot, f, x)
+	sum := Chain{{{Core: 0, Share: 1}}, {{Core: 1, Share: 1}}}.Heat(hot, f, &x)
 	near(t, "Q1", x.Q[0], q1, 1e-9)
 	near(t, "T1", x.LiquidIn[1], t1, 1e-12)
 	near(t, "Q2", x.Q[1], q2, 1e-9)
@@ -34,7 +34,7 @@ func TestSeries(t *testing.T) {
 
 	// The other way round: the other core gets the hot liquid.
 	x = exchangeOf(air, k1, k2)
-	Chain{{{Core: 1, Share: 1}}, {{Core: 0, Share: 1}}}.Heat(hot, f, x)
+	Chain{{{Core: 1, Share: 1}}, {{Core: 0, Share: 1}}}.Heat(hot, f, &x)
 	near(t, "liquid into the second core first", x.LiquidIn[1], hot, 0)
 	near(t, "liquid into the first core last", x.LiquidIn[0], hot-k2*(hot-air)/f, 1e-12)
 }
@@ -43,7 +43,7 @@ func TestSeries(t *testing.T) {
 func TestParallel(t *testing.T) {
 	x := exchangeOf(30, 600, 500)
 	x.AirIn[1] = 45
-	sum := Chain{{{Core: 0, Share: 0.5}, {Core: 1, Share: 0.5}}}.Heat(100, 4000, x)
+	sum := Chain{{{Core: 0, Share: 0.5}, {Core: 1, Share: 0.5}}}.Heat(100, 4000, &x)
 	near(t, "Q of the first", x.Q[0], 42000, 1e-9)
 	near(t, "Q of the second", x.Q[1], 27500, 1e-9)
 	near(t, "liquid into the second", x.LiquidIn[1], 100, 0)
@@ -56,7 +56,7 @@ func TestMixing(t *testing.T) {
 	const hot, f = 110.0, 5000.0
 	x := exchangeOf(20, 300, 700, 400)
 	c := Chain{{{Core: 0, Share: 0.3}, {Core: 1, Share: 0.7}}, {{Core: 2, Share: 1}}}
-	c.Heat(hot, f, x)
+	c.Heat(hot, f, &x)
 	mixed := 0.3*(hot-x.Q[0]/(0.3*f)) + 0.7*(hot-x.Q[1]/(0.7*f))
 	near(t, "mixture", x.LiquidIn[2], mixed, 1e-12)
 }
@@ -73,11 +73,11 @@ func counterflow(ua, liquid, air float64) float64 {
 func TestHalves(t *testing.T) {
 	const hot, cold, ua, liquid, air = 100.0, 35.0, 1500.0, 4000.0, 1600.0
 	whole := exchangeOf(cold, counterflow(ua, liquid, air))
-	want := Chain{{{Core: 0, Share: 1}}}.Heat(hot, liquid, whole)
+	want := Chain{{{Core: 0, Share: 1}}}.Heat(hot, liquid, &whole)
 
 	half := counterflow(ua/2, liquid/2, air/2)
 	x := exchangeOf(cold, half, half)
-	got := Chain{{{Core: 0, Share: 0.5}, {Core: 1, Share: 0.5}}}.Heat(hot, liquid, x)
+	got := Chain{{{Core: 0, Share: 0.5}, {Core: 1, Share: 0.5}}}.Heat(hot, liquid, &x)
 	near(t, "two halves", got, want, 1e-9)
 	near(t, "liquid out", hot-got/liquid, hot-want/liquid, 1e-12)
 	near(t, "one half", x.Q[0], x.Q[1], 0)
@@ -87,12 +87,12 @@ func TestHalves(t *testing.T) {
 func TestNoFlow(t *testing.T) {
 	x := exchangeOf(30, 0, 0, 0)
 	c := Chain{{{Core: 0, Share: 1}}, {{Core: 1, Share: 0.5}, {Core: 2, Share: 0.5}}}
-	near(t, "heat", c.Heat(95, 0, x), 0, 0)
+	near(t, "heat", c.Heat(95, 0, &x), 0, 0)
 	for i, in := range x.LiquidIn {
 		near(t, "liquid in", in, 95, 0)
 		near(t, "Q", x.Q[i], 0, 0)
 	}
-	near(t, "an empty chain", Chain(nil).Heat(95, 4000, Exchange{}), 0, 0)
+	near(t, "an empty chain", Chain(nil).Heat(95, 4000, &Exchange{}), 0, 0)
 }
 
 // TestChainKeepsEnergy: for any chain with K ≤ F the liquid ends between the
@@ -107,7 +107,7 @@ func TestChainKeepsEnergy(t *testing.T) {
 		// The bank of the last two gets the flow in halves.
 		x := exchangeOf(air, share[0]*f, share[1]*f/2, share[2]*f/2)
 		c := Chain{{{Core: 0, Share: 1}}, {{Core: 1, Share: 0.5}, {Core: 2, Share: 0.5}}}
-		sum := c.Heat(hot, f, x)
+		sum := c.Heat(hot, f, &x)
 		if all := x.Q[0] + x.Q[1] + x.Q[2]; !(math.Abs(sum-all) <= 1e-9*f*200) {
 			rt.Fatalf("sum %g of %g", sum, all)
 		}
@@ -117,7 +117,7 @@ func TestChainKeepsEnergy(t *testing.T) {
 		}
 		i := rapid.IntRange(0, 2).Draw(rt, "core")
 		x.K[i] *= 0.9
-		if less := c.Heat(hot, f, x); math.Abs(less) > math.Abs(sum)+1e-9*f {
+		if less := c.Heat(hot, f, &x); math.Abs(less) > math.Abs(sum)+1e-9*f {
 			rt.Fatalf("%g with less conductance, %g with more", less, sum)
 		}
 	})

@@ -13,7 +13,7 @@ func ExampleChain_Heat() {
 		LiquidIn: make([]float64, 2), Q: make([]float64, 2),
 	}
 	series := loop.Chain{{{Core: 0, Share: 1}}, {{Core: 1, Share: 1}}}
-	heat := series.Heat(100, 4000, x)
+	heat := series.Heat(100, 4000, &x)
 	fmt.Printf("%.1f kW: %.1f + %.1f, %.2f °C between\n", heat/1e3, x.Q[0]/1e3, x.Q[1]/1e3, x.LiquidIn[1])
 	// Output: 66.6 kW: 39.0 + 27.6, 90.25 °C between
 }
