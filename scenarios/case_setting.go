@@ -34,6 +34,48 @@ func (sc *Scenario) WithCaseSettings(list []CaseSetting) (*Scenario, error) {
 	return written, nil
 }
 
+// CasesWith are the cases of WithCaseSettings where only they are needed, in less
+// time. Filed are those of EffectiveCases without settings, which stay as they are; a
+// case that no setting touches is the filed one itself. The error is a Faults.
+func (sc *Scenario) CasesWith(filed []CaseScenario, list []CaseSetting) ([]CaseScenario, error) {
+	if slices.ContainsFunc(list, CaseSetting.ofCases) { // the filed ones will not do
+		s, err := sc.settle(list)
+		if err != nil {
+			return nil, err
+		}
+		return s.cases, nil
+	}
+	s := &settled{cases: slices.Clone(filed)}
+	faults := sc.unknownCases(casesOf(list))
+	if len(faults) == 0 {
+		faults = s.unknownPaths(list)
+	}
+	if err := faults.err(); err != nil {
+		return nil, err
+	}
+	for i, k := range s.cases {
+		if own := k.holding(list); len(own) > 0 {
+			s.cases[i].Scenario = k.Scenario.Clone()
+			faults = append(faults, s.cases[i].Scenario.put(own)...)
+		}
+	}
+	return s.cases, faults.err()
+}
+
+// ofCases says that a setting is one of a case itself.
+func (c CaseSetting) ofCases() bool { return c.Case == "" && inside(c.Path, "cases") }
+
+// casesOf are the names of the cases that settings are for alone.
+func casesOf(list []CaseSetting) []string {
+	var names []string
+	for _, c := range list {
+		if c.Case != "" {
+			names = append(names, c.Case)
+		}
+	}
+	return names
+}
+
 // settled is what a list of settings comes to.
 type settled struct {
 	ofCases    []Setting      // of cases themselves
@@ -45,20 +87,17 @@ type settled struct {
 // settle applies settings to every case. The error is a Faults.
 func (sc *Scenario) settle(list []CaseSetting) (*settled, error) {
 	s := &settled{}
-	var names []string
 	for _, c := range list {
 		switch {
-		case c.Case != "":
-			names = append(names, c.Case)
-		case inside(c.Path, "cases"):
+		case c.ofCases():
 			s.ofCases = append(s.ofCases, c.Setting)
-		default:
+		case c.Case == "":
 			s.everywhere = append(s.everywhere, c.Setting)
 		}
 	}
 	s.ofCases = sc.holding(s.ofCases)
 	base := sc.Clone()
-	faults := append(base.apply(s.ofCases), sc.unknownCases(names)...)
+	faults := append(base.apply(s.ofCases), sc.unknownCases(casesOf(list))...)
 	if err := faults.err(); err != nil {
 		return nil, err
 	}
@@ -78,17 +117,22 @@ func (s *settled) apply(list []CaseSetting) Faults {
 		return faults
 	}
 	for _, k := range s.cases {
-		var settings []Setting
-		for _, c := range list {
-			if c.Case == k.Name || c.Case == "" && k.Scenario.has(c.Path) {
-				settings = append(settings, c.Setting)
-			}
-		}
-		own := k.Scenario.holding(settings)
+		own := k.holding(list)
 		s.own = append(s.own, own)
 		faults = append(faults, k.Scenario.put(own)...)
 	}
 	return faults
+}
+
+// holding are the settings of a list that hold in a case.
+func (k CaseScenario) holding(list []CaseSetting) []Setting {
+	var settings []Setting
+	for _, c := range list {
+		if c.Case == k.Name || c.Case == "" && k.Scenario.has(c.Path) {
+			settings = append(settings, c.Setting)
+		}
+	}
+	return k.Scenario.holding(settings)
 }
 
 // unknownPaths tells paths that no case has, and those that their own case has
@@ -96,7 +140,7 @@ func (s *settled) apply(list []CaseSetting) Faults {
 func (s *settled) unknownPaths(list []CaseSetting) Faults {
 	var faults Faults
 	for _, c := range list {
-		if c.Case == "" && inside(c.Path, "cases") {
+		if c.ofCases() {
 			continue // told already
 		}
 		among := slices.DeleteFunc(slices.Clone(s.cases), func(k CaseScenario) bool { return c.Case != "" && k.Name != c.Case })

@@ -238,12 +238,18 @@ func TestWithCaseSettingsRandom(t *testing.T) {
 		cases := all(rt, sc)
 		list := drawSettings(rt, cases, 4)
 		written, err := sc.WithCaseSettings(list)
+		quick, same := sc.CasesWith(cases, list)
+		if !reflect.DeepEqual(err, same) {
+			rt.Fatalf("WithCaseSettings has %v, CasesWith %v", err, same)
+		}
+		sameCases(rt, all(rt, sc), cases) // as before
 		if err != nil {
 			refused++
 			return
 		}
 		accepted++
 		got := all(rt, written)
+		sameCases(rt, quick, got)
 		for i, k := range cases {
 			var own []Setting
 			for _, s := range list {

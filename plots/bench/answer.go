@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"bytes"
 	"context"
 	"encoding/json"
 	"fmt"
@@ -18,13 +19,16 @@ func refuse(w http.ResponseWriter, status int, sentence string) {
 	reply(w, status, refusal{sentence})
 }
 
-// reply answers with JSON.
+// reply answers with JSON, in which HTML stands as it is: nosniff keeps browsers from
+// taking it for a page.
 func reply(w http.ResponseWriter, status int, value any) {
-	text, err := json.Marshal(value)
-	if err != nil {
-		status, text = http.StatusInternalServerError, []byte(`{"error":"The answer could not be written."}`)
+	var text bytes.Buffer
+	e := json.NewEncoder(&text)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(value); err != nil {
+		status, text = http.StatusInternalServerError, *bytes.NewBufferString(`{"error":"The answer could not be written."}` + "\n")
 	}
-	send(w, status, "application/json; charset=utf-8", append(text, '\n'))
+	send(w, status, "application/json; charset=utf-8", text.Bytes())
 }
 
 // longestWrite is the time that a visitor may take to read an answer, or one line

@@ -10,7 +10,7 @@ import (
 // command is what flies a case of a state in a terminal.
 func (s *server) command(st *state, k readyCase) string {
 	list := append([]string{"hotclimb", "run", s.File}, s.flags(k)...)
-	if len(st.scenario.Cases) > 0 {
+	if len(s.Scenario.Cases) > 0 {
 		list = append(list, "--case", k.Name)
 	}
 	for _, one := range st.settings {

@@ -13,8 +13,7 @@ const mostDrawings = 32
 
 // cowl is the drawing of the air in the cowl at the least margin.
 func (s *server) cowl(k readyCase, r *sim.Result) template.HTML {
-	key := k.Name + " " + k.hash
-	if drawn, ok := s.drawings.find(key); ok {
+	if drawn, ok := s.drawings.find(k.key); ok {
 		return drawn
 	}
 	var b strings.Builder
@@ -28,6 +27,6 @@ func (s *server) cowl(k readyCase, r *sim.Result) template.HTML {
 		b.WriteString("<p class=\"notice\">The cowl cannot be drawn: " + template.HTMLEscapeString(err.Error()) + ".</p>\n")
 	}
 	drawn := template.HTML(b.String())
-	s.drawings.keep(key, drawn)
+	s.drawings.keep(k.key, drawn)
 	return drawn
 }

@@ -165,3 +165,9 @@ func (t *settled) caseSettings() []scenarios.CaseSetting {
 func (t *settled) key() string {
 	return fmt.Sprintf("%q", t.caseSettings())
 }
+
+// keyOf is the key of a case, the same for the same settings that count for it.
+func (t *settled) keyOf(name string) string {
+	others := func(c scenarios.CaseSetting) bool { return c.Case != "" && c.Case != name }
+	return fmt.Sprintf("%s %q", name, slices.DeleteFunc(t.caseSettings(), others))
+}

@@ -29,7 +29,7 @@ func (s *server) fly(ctx context.Context, st *state, shown int) (*flownState, er
 			set.Sample = sampleInterval
 		}
 		all.Go(func() {
-			f.flown[i].result, f.flown[i].err = s.hangar.fly(ctx, k.hash, k.plant, set)
+			f.flown[i].result, f.flown[i].err = s.hangar.fly(ctx, k.key, k.plant, set)
 		})
 	}
 	all.Wait()

@@ -53,10 +53,9 @@ func newHangar(places int) *hangar {
 	return &hangar{places: make(chan struct{}, places), flown: newKept[flown](mostFlown), flying: map[string]*flight{}}
 }
 
-// fly gives the result of flying a plant, that of the scenario with a hash. The
-// error is that of the flight, or that of ctx.
-func (h *hangar) fly(ctx context.Context, hash string, plant *sim.Plant, set sim.Settings) (*sim.Result, error) {
-	key := hash
+// fly gives the result of flying a plant, the one of a key. The error is that of
+// the flight, or that of ctx.
+func (h *hangar) fly(ctx context.Context, key string, plant *sim.Plant, set sim.Settings) (*sim.Result, error) {
 	if set.Sample > 0 {
 		key += sampled
 	}

@@ -41,14 +41,14 @@ func TestShared(t *testing.T) {
 	results := make([]*sim.Result, 20)
 	var all sync.WaitGroup
 	for i := range results {
-		all.Go(func() { results[i], _ = h.fly(context.Background(), k.hash, k.plant, sim.Settings{}) })
+		all.Go(func() { results[i], _ = h.fly(context.Background(), k.key, k.plant, sim.Settings{}) })
 	}
 	for wanted(h) < len(results) {
 		time.Sleep(time.Millisecond)
 	}
 	<-h.places
 	all.Wait()
-	again, err := h.fly(context.Background(), k.hash, k.plant, sim.Settings{})
+	again, err := h.fly(context.Background(), k.key, k.plant, sim.Settings{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -82,8 +82,8 @@ func TestGone(t *testing.T) {
 	early, leave := context.WithCancel(context.Background())
 	var all sync.WaitGroup
 	var gone, patient error
-	all.Go(func() { _, gone = h.fly(early, k.hash, k.plant, sim.Settings{}) })
-	all.Go(func() { _, patient = h.fly(context.Background(), k.hash, k.plant, sim.Settings{}) })
+	all.Go(func() { _, gone = h.fly(early, k.key, k.plant, sim.Settings{}) })
+	all.Go(func() { _, patient = h.fly(context.Background(), k.key, k.plant, sim.Settings{}) })
 	all.Go(func() { _, _ = h.fly(early, "other", k.plant, sim.Settings{}) })
 	for wanted(h) < 3 {
 		time.Sleep(time.Millisecond)
@@ -108,14 +108,14 @@ func TestLongHistory(t *testing.T) {
 	k := ready(t, "hot")
 	for interval, want := range map[float64]bool{sampleInterval: true, 0.1: false} {
 		h := newHangar(1)
-		r, err := h.fly(t.Context(), k.hash, k.plant, sim.Settings{Sample: interval})
+		r, err := h.fly(t.Context(), k.key, k.plant, sim.Settings{Sample: interval})
 		if err != nil || r == nil {
 			t.Fatal(err)
 		}
 		if n := len(r.Trajectory.Channels[0].Values); n > mostSamples == want {
 			t.Fatalf("%d samples", n)
 		}
-		if _, kept := h.flown.find(k.hash + sampled); kept != want || len(h.flying) > 0 {
+		if _, kept := h.flown.find(k.key + sampled); kept != want || len(h.flying) > 0 {
 			t.Errorf("every %v s: kept is %v, %d in the air", interval, kept, len(h.flying))
 		}
 	}

@@ -8,14 +8,13 @@ import (
 // state is the scenario with some edits, ready to fly.
 type state struct {
 	settings []setting
-	scenario *scenarios.Scenario // with the settings written into it
 	cases    []readyCase
 }
 
 // readyCase is one case of a state.
 type readyCase struct {
 	scenarios.CaseScenario
-	hash  string // of its effective scenario
+	key   string // of the case and the settings that count for it
 	plant *sim.Plant
 }
 
@@ -29,15 +28,11 @@ func (s *server) state(t *settled) (*state, error) {
 	if st, ok := s.states.find(key); ok {
 		return st, nil
 	}
-	written, err := s.Scenario.WithCaseSettings(t.caseSettings())
+	cases, err := s.Scenario.CasesWith(s.filed, t.caseSettings())
 	if err != nil {
 		return nil, err
 	}
-	cases, err := written.EffectiveCases(nil, nil)
-	if err != nil {
-		return nil, err
-	}
-	st := &state{settings: t.list, scenario: written}
+	st := &state{settings: t.list}
 	var faults scenarios.Faults
 	for _, k := range cases {
 		plant, err := k.Scenario.Build()
@@ -45,7 +40,7 @@ func (s *server) state(t *settled) (*state, error) {
 			faults = append(faults, faultsOf(err)...)
 			continue
 		}
-		st.cases = append(st.cases, readyCase{k, k.Scenario.SHA256(), plant})
+		st.cases = append(st.cases, readyCase{k, t.keyOf(k.Name), plant})
 	}
 	if len(faults) > 0 {
 		return nil, faults

@@ -53,11 +53,16 @@ func (s *server) serveStudy(w http.ResponseWriter, r *http.Request) {
 		reply(w, http.StatusUnprocessableEntity, answer{Faults: faults})
 		return
 	}
+	written, err := s.Scenario.WithCaseSettings((&settled{list: st.settings}).caseSettings())
+	if err != nil { // what flies can be written
+		refuse(w, http.StatusConflict, err.Error())
+		return
+	}
 	ctx, cancel := context.WithCancel(r.Context())
 	defer cancel()
 	w.Header().Set("Content-Type", "application/x-ndjson")
 	t := &teller{w: w, deadline: http.NewResponseController(w), cancel: cancel}
-	t.end(study.result(ctx, Job{Scenario: st.scenario.Clone(), Progress: t.progress}))
+	t.end(study.result(ctx, Job{Scenario: written, Progress: t.progress}))
 }
 
 // study is the study of a name, nil when there is none.
