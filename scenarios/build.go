@@ -14,18 +14,47 @@ import (
 // Build makes the plant of an effective scenario. Nothing has been computed
 // when it returns but sizes and fits. The error is a Faults.
 func (sc *Scenario) Build() (*sim.Plant, error) {
-	b := &builder{sc: sc, plant: &sim.Plant{}, place: map[string]int{}, exchanger: map[string]int{}}
-	b.engine()
-	b.liquids()
-	b.airframe()
-	b.weather()
-	b.flight()
-	if b.faults == nil {
-		b.air()
+	b := &builder{sc: sc, in: &everything, plant: &sim.Plant{}, layout: sc.layout()}
+	return b.build()
+}
+
+// builder carries a plant through its making: from nothing, or from a copy of one
+// of which some sections have changed. What it changes of that copy it replaces.
+type builder struct {
+	sc     *Scenario
+	in     *sections // that are built
+	plant  *sim.Plant
+	layout *layout
+	faults Faults
+}
+
+func (b *builder) build() (*sim.Plant, error) {
+	if b.in.any("engine") {
+		b.engine()
+	}
+	if b.in.any("coolant", "oil") {
+		b.liquids()
+	}
+	if b.in.any("aircraft") {
+		b.airframe()
+	}
+	if b.in.any("day") {
+		b.weather()
+	}
+	if b.in.any("flight") {
+		b.flight()
+	}
+	if b.faults == nil && b.coresChange() {
+		b.cores()
 	}
 	if b.faults == nil { // every core is there
-		b.circuits()
-		b.spray()
+		b.air()
+		if b.coresChange() {
+			b.circuits()
+		}
+		if b.in.any("spray", "exchangers") { // whose order may have changed
+			b.spray()
+		}
 	}
 	if err := b.faults.err(); err != nil {
 		return nil, err
@@ -33,14 +62,8 @@ func (sc *Scenario) Build() (*sim.Plant, error) {
 	return b.plant, nil
 }
 
-// builder carries a plant through its making.
-type builder struct {
-	sc        *Scenario
-	plant     *sim.Plant
-	place     map[string]int // of the air network, by name
-	exchanger map[string]int // of the plant, by name
-	faults    Faults
-}
+// coresChange says that the cores are built, which know the liquids in them.
+func (b *builder) coresChange() bool { return b.in.any("exchangers", "coolant", "oil") }
 
 func (b *builder) tell(path string, err error) {
 	b.faults = append(b.faults, b.sc.where.fault(path, err.Error(), ""))
@@ -59,6 +82,7 @@ func (b *builder) airframe() {
 		EfficiencyCruise: a.Propeller.EfficiencyCruise.Value,
 		EfficiencyStatic: a.Propeller.EfficiencyStatic.Value,
 	}
+	p.Airspeed = nil
 	for _, point := range a.AirspeedError {
 		p.Airspeed = append(p.Airspeed, flight.AirspeedPoint{Indicated: point.Indicated.Value, Calibrated: point.Calibrated.Value})
 	}
@@ -194,16 +218,18 @@ func (b *builder) weather() {
 	b.plant.Weather = w
 }
 
+var speedKinds = map[string]flight.SpeedKind{
+	"indicated": flight.Indicated, "calibrated": flight.Calibrated,
+	"equivalent": flight.Equivalent, "true": flight.True,
+}
+
 func (b *builder) flight() {
 	f := &b.sc.Flight
 	b.plant.Start = sim.Start{
 		Settled: f.Start == "settled", Given: f.Coolant.Known || f.Oil.Known,
 		Coolant: f.Coolant.Value, Oil: f.Oil.Value,
 	}
-	speeds := map[string]flight.SpeedKind{
-		"indicated": flight.Indicated, "calibrated": flight.Calibrated,
-		"equivalent": flight.Equivalent, "true": flight.True,
-	}
+	b.plant.Legs = make([]flight.Leg, 0, len(f.Legs))
 	for _, leg := range f.Legs {
 		kind, err := flight.KindOf(leg.Kind)
 		if err != nil {
@@ -211,7 +237,7 @@ func (b *builder) flight() {
 			continue
 		}
 		l := flight.Leg{
-			Name: leg.Name, Kind: kind, Speed: leg.Speed.Value, SpeedKind: speeds[leg.SpeedKind],
+			Name: leg.Name, Kind: kind, Speed: leg.Speed.Value, SpeedKind: speedKinds[leg.SpeedKind],
 			Power: leg.Power.Value, EngineSpeed: leg.EngineSpeed.Value,
 			Prescribed: leg.Rate.Known, RateOfClimb: leg.Rate.Value,
 			ToAltitude: leg.ToAltitude.Value, HasAltitude: leg.ToAltitude.Known,
@@ -238,7 +264,7 @@ func (b *builder) spray() {
 		rate = 0 // no time at all, while a duration of 0 is one without end
 	}
 	b.plant.Spray = &sim.Spray{
-		Exchanger: b.exchanger[s.Onto], Tank: s.Tank.Value * waterDensity, Rate: rate * waterDensity,
+		Exchanger: b.layout.core[s.Onto], Tank: s.Tank.Value * waterDensity, Rate: rate * waterDensity,
 		Landing: s.Landing.Value, Upstream: s.Upstream.Value, Water: s.Water.Value, WetDrop: s.WetDrop.Value,
 		Leg: s.Leg, OnAbove: s.Above.Known, Above: s.Above.Value, Duration: s.For.Value,
 	}

@@ -2,7 +2,6 @@ package scenarios
 
 import (
 	"cmp"
-	"maps"
 	"math"
 	"slices"
 
@@ -13,7 +12,7 @@ import (
 // order returns the exchangers in the order of their circuits: by their place
 // where they have one, else as the file lists them.
 func (sc *Scenario) order() []string {
-	names := slices.Sorted(maps.Keys(sc.Exchangers))
+	names := sortedKeys(sc.Exchangers)
 	rank := func(name string) float64 {
 		if p := sc.Exchangers[name].Place; p.Known {
 			return p.Value
@@ -28,12 +27,12 @@ func (sc *Scenario) order() []string {
 func (b *builder) circuits() {
 	for _, serves := range []string{"coolant", "oil"} {
 		var chain loop.Chain
-		for _, name := range b.sc.order() {
+		for i, name := range b.layout.exchangers {
 			x := b.sc.Exchangers[name]
 			if x.Serves != serves {
 				continue
 			}
-			member := loop.Member{Core: b.exchanger[name], Share: 1}
+			member := loop.Member{Core: i, Share: 1}
 			if x.Liquid == "parallel" && len(chain) > 0 {
 				last := len(chain) - 1
 				chain[last] = append(chain[last], member)

@@ -1,10 +1,9 @@
 package scenarios
 
 import (
-	"maps"
 	"math"
-	"slices"
 
+	"hotclimb/sim"
 	"hotclimb/sim/atmos"
 	"hotclimb/sim/exchanger"
 	"hotclimb/sim/fluid"
@@ -17,16 +16,34 @@ const (
 	standardViscosity = 1.7894e-5             // [Pa s]
 )
 
+func (b *builder) cores() {
+	b.plant.Exchangers = make([]sim.Exchanger, len(b.layout.exchangers))
+	for i, name := range b.layout.exchangers {
+		x := b.sc.Exchangers[name]
+		core, rated, err := b.core(x)
+		if err != nil {
+			b.tell(join("exchangers", name), err)
+			continue
+		}
+		e := sim.Exchanger{Name: name, Oil: x.Serves == "oil", Core: core, Branch: sim.NoBranch, Share: 1, AirFlow: rated}
+		if branch, inAir := b.layout.branch[name]; inAir {
+			e.Branch = branch
+		}
+		b.plant.Exchangers[i] = e
+	}
+}
+
+var arrangements = map[string]exchanger.Arrangement{
+	"both_unmixed": exchanger.BothUnmixed, "one_row": exchanger.AirUnmixed,
+	"counterflow": exchanger.Counterflow, "parallel_flow": exchanger.ParallelFlow,
+}
+
 // core makes the core of an exchanger and returns its rated air flow [kg/s],
 // 0 when it has none.
-func (b *builder) core(name string, x *Exchanger) (*exchanger.Core, float64, error) {
-	arrangement := map[string]exchanger.Arrangement{
-		"both_unmixed": exchanger.BothUnmixed, "one_row": exchanger.AirUnmixed,
-		"counterflow": exchanger.Counterflow, "parallel_flow": exchanger.ParallelFlow,
-	}[x.Arrangement]
+func (b *builder) core(x *Exchanger) (*exchanger.Core, float64, error) {
 	open := x.openShare()
 	face := x.faceArea() * open
-	core := &exchanger.Core{Arrangement: arrangement, FaceArea: face, FreeArea: face * x.FreeShare.Value}
+	core := &exchanger.Core{Arrangement: arrangements[x.Arrangement], FaceArea: face, FreeArea: face * x.FreeShare.Value}
 	rated, err := b.sides(core, x)
 	if err != nil {
 		return nil, 0, err
@@ -135,7 +152,7 @@ func (x *Exchanger) resist(face float64) (exchanger.Drop, error) {
 		}, nil
 	}
 	var points []exchanger.BenchPoint
-	for _, name := range slices.Sorted(maps.Keys(x.Bench)) {
+	for _, name := range sortedKeys(x.Bench) {
 		points = append(points, exchanger.BenchPoint{Speed: x.Bench[name].Speed.Value, Drop: x.Bench[name].Drop.Value})
 	}
 	if len(points) == 1 {

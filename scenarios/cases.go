@@ -57,7 +57,7 @@ func (sc *Scenario) effective(name string) (*Scenario, Faults) {
 	}
 	if k.Flight != nil {
 		c.Flight = *k.Flight
-		deepen(reflect.ValueOf(&c.Flight).Elem())
+		deepen(reflect.ValueOf(&c.Flight).Elem(), root().byKey["flight"].sub)
 		c.moved(join("cases", name), "flight")
 	}
 	faults := c.apply(Settings(k.Set))

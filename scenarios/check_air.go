@@ -163,10 +163,20 @@ func (c *checker) ring() (found bool) {
 	return found
 }
 
+// sortedKeys are the keys of a map, sorted.
+func sortedKeys[T any](m map[string]T) []string {
+	keys := make([]string, 0, len(m))
+	for key := range m {
+		keys = append(keys, key)
+	}
+	slices.Sort(keys)
+	return keys
+}
+
 // sorted goes through a map by name.
 func sorted[T any](m map[string]*T) func(yield func(string, *T) bool) {
 	return func(yield func(string, *T) bool) {
-		for _, name := range slices.Sorted(maps.Keys(m)) {
+		for _, name := range sortedKeys(m) {
 			if !yield(name, m[name]) {
 				return
 			}

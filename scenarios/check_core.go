@@ -57,21 +57,20 @@ func (c *checker) geometry(at string, g *Geometry) {
 // rating tells a catalogue point that moves more heat than one of its streams
 // can carry, Q ≥ (ṁ·c_p)_min·ΔT: its effectiveness would be 1 or more.
 func (c *checker) rating(at string, x *Exchanger) {
-	coolant, oil, ok := c.sc.fills()
 	r := x.Rating
-	if !ok || !r.LiquidFlow.Known || !r.Heat.Known || !r.Difference.Known {
+	if c.coolant == nil || !r.LiquidFlow.Known || !r.Heat.Known || !r.Difference.Known {
 		return
 	}
-	liquid, t := coolant, usualCoolant
+	liquid, t := c.coolant, usualCoolant
 	if x.RatedWith == "oil" {
-		liquid, t = oil, usualOil
+		liquid, t = c.oil, usualOil
 	}
 	air, name := standardDensity*x.faceArea()*r.AirSpeed.Value*fluid.AirHeatCapacity, "air"
 	if r.AirFlow.Known {
 		air = r.AirFlow.Value * fluid.AirHeatCapacity
 	}
 	if x.CooledBy == "coolant" {
-		air, name = r.AirFlow.Value*coolant.HeatCapacity(usualCoolant), "coolant"
+		air, name = r.AirFlow.Value*c.coolant.HeatCapacity(usualCoolant), "coolant"
 	}
 	carried := r.LiquidFlow.Value * liquid.Density(t) * liquid.HeatCapacity(t)
 	if air > 0 && air < carried {
@@ -85,16 +84,18 @@ func (c *checker) rating(at string, x *Exchanger) {
 	}
 }
 
-// fills are the liquids of both circuits; not ok while a fault keeps one from
-// being known.
-func (sc *Scenario) fills() (coolant, oil *fluid.Liquid, ok bool) {
+// fills are the liquids of both circuits; nil while a fault keeps one from being
+// known.
+func (sc *Scenario) fills() (coolant, oil *fluid.Liquid) {
 	if sc.Coolant.Mixture == "constant" && sc.Coolant.Constant == nil || sc.Oil.Grade == "constant" && sc.Oil.Constant == nil {
-		return nil, nil, false
+		return nil, nil
 	}
 	coolant, err := sc.Coolant.liquid()
 	if err != nil {
-		return nil, nil, false
+		return nil, nil
 	}
-	oil, err = sc.Oil.liquid()
-	return coolant, oil, err == nil
+	if oil, err = sc.Oil.liquid(); err != nil {
+		return nil, nil
+	}
+	return coolant, oil
 }

@@ -8,6 +8,7 @@ func (c *checker) exchangers() {
 	for _, x := range c.sc.Exchangers {
 		drawn[x.From] = true
 	}
+	c.coolant, c.oil = c.sc.fills()
 	for name, x := range sorted(c.sc.Exchangers) {
 		at := join("exchangers", name)
 		if x.Rating == nil && x.Conductance == nil && x.Geometry == nil {

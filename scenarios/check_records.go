@@ -2,8 +2,6 @@ package scenarios
 
 import (
 	"fmt"
-	"maps"
-	"slices"
 	"time"
 )
 
@@ -26,7 +24,7 @@ func (c *studyChecker) test(at string, t *Test) {
 // give either, those that read nothing, and those at the time of another.
 func (c *studyChecker) points(at string, t *Test) {
 	taken := map[float64]string{}
-	for _, name := range slices.Sorted(maps.Keys(t.Points)) {
+	for _, name := range sortedKeys(t.Points) {
 		p := t.Points[name]
 		here := join(join(at, "points"), name)
 		if first, ok := taken[p.Time.Value]; ok && p.Time.Known {

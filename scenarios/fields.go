@@ -136,6 +136,9 @@ func (f *field) mustParse(s string) Number {
 // findRivals notes for each field the ones that exclude it.
 func (fs *fields) findRivals() {
 	for _, f := range fs.list {
+		if f.required && f.group != "" {
+			panic(fmt.Sprintf("field %s is required, and an alternative", f.key))
+		}
 		for _, g := range fs.list {
 			if f.group != "" && g.group == f.group && g.member != f.member {
 				f.rivals = append(f.rivals, g)

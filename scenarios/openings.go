@@ -1,10 +1,5 @@
 package scenarios
 
-import (
-	"maps"
-	"slices"
-)
-
 // Opening is an inlet or an exit of the cowl.
 type Opening struct {
 	Path string  // of its section, as in inlets.left
@@ -15,10 +10,10 @@ type Opening struct {
 // Openings lists all inlets and then all exits, by name.
 func (sc *Scenario) Openings() []Opening {
 	var list []Opening
-	for _, name := range slices.Sorted(maps.Keys(sc.Inlets)) {
+	for _, name := range sortedKeys(sc.Inlets) {
 		list = append(list, Opening{join("inlets", name), false, sc.Inlets[name].openingArea()})
 	}
-	for _, name := range slices.Sorted(maps.Keys(sc.Exits)) {
+	for _, name := range sortedKeys(sc.Exits) {
 		list = append(list, Opening{join("exits", name), true, sc.Exits[name].freeArea()})
 	}
 	return list

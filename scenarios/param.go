@@ -171,9 +171,11 @@ func (p Param) Wrong(sc *Scenario, text string) (message, hint string) {
 // clearRivals empties the keys that exclude the one at s.
 func (s spot) clearRivals(sc *Scenario) {
 	for _, rival := range s.field.rivals {
-		other := spot{join(parent(s.path), rival.key), rival, s.in, s.owner, s.owner.Field(rival.index)}
+		other := s.beside(rival)
+		if rival.shape == shapeText && other.present() {
+			delete(sc.filled, other.path())
+		}
 		other.clear()
-		delete(sc.filled, other.path)
 	}
 }
 

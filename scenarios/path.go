@@ -138,7 +138,7 @@ func (sc *Scenario) Paths() []string {
 	sc.visit(func(s spot) {
 		f := s.field
 		if f.shape == shapeNumber || f.shape == shapeText && (f.words != nil || f.refers != nil) {
-			paths = append(paths, s.path)
+			paths = append(paths, s.path())
 		}
 	})
 	return paths
@@ -147,10 +147,8 @@ func (sc *Scenario) Paths() []string {
 // locate follows the steps of a parameter in a scenario.
 func (p Param) locate(sc *Scenario) (spot, error) {
 	owner := reflect.ValueOf(sc).Elem()
-	path := ""
-	for _, st := range p.steps[:len(p.steps)-1] {
+	for i, st := range p.steps[:len(p.steps)-1] {
 		value := owner.Field(st.field.index)
-		path = join(path, st.field.key)
 		switch st.field.shape {
 		case shapeNamed:
 			value = value.MapIndex(reflect.ValueOf(st.name))
@@ -158,15 +156,12 @@ func (p Param) locate(sc *Scenario) (spot, error) {
 			value = itemOf(value, st.name)
 		}
 		if !value.IsValid() || value.Kind() == reflect.Pointer && value.IsNil() {
-			return spot{}, absent(path, st.name)
-		}
-		if st.name != "" {
-			path = join(path, st.name)
+			return spot{}, p.absent(i)
 		}
 		owner = reflect.Indirect(value)
 	}
 	f := p.leaf()
-	return spot{p.Path, f, p.in, owner, owner.Field(f.index)}, nil
+	return spot{parent(p.Path), f, p.in, owner, owner.Field(f.index)}, nil
 }
 
 // leaf is the field a parameter stands for.
@@ -182,7 +177,15 @@ func itemOf(list reflect.Value, name string) reflect.Value {
 	return reflect.Value{}
 }
 
-func absent(section, name string) error {
+// absent is the error of a section that step i leads to and the scenario has not.
+func (p Param) absent(i int) error {
+	section, name := "", ""
+	for _, st := range p.steps[:i+1] {
+		if name != "" {
+			section = join(section, name)
+		}
+		section, name = join(section, st.field.key), st.name
+	}
 	if name == "" {
 		return fmt.Errorf("this scenario has no section %s", section)
 	}

@@ -3,23 +3,33 @@ package scenarios
 import "hotclimb/sim/engine"
 
 // fillKinds fills what kinds and presets imply and the file does not give.
-func (sc *Scenario) fillKinds() {
-	sc.Engine.fill()
-	sc.fillLimits()
-	for _, in := range sc.Inlets {
-		in.fill(sc.Aircraft.Propeller.Place)
+func (sc *Scenario) fillKinds(in *sections) {
+	if in.any("engine") {
+		sc.Engine.fill()
 	}
-	for name, x := range sc.Exchangers {
-		x.fill(sc.filedAs(name, x))
+	if in.any("coolant", "oil") {
+		sc.fillLimits()
 	}
-	for _, e := range sc.Exits {
-		e.fill()
-	}
-	sc.shareBayHeat()
-	for _, f := range sc.flights() {
-		for _, leg := range f.Legs {
-			leg.fill()
+	if in.any("inlets") {
+		for _, i := range sc.Inlets {
+			i.fill(sc.Aircraft.Propeller.Place)
 		}
+	}
+	if in.any("exchangers") {
+		for name, x := range sc.Exchangers {
+			x.fill(sc.filedAs(name, x))
+		}
+	}
+	if in.any("exits") {
+		for _, e := range sc.Exits {
+			e.fill()
+		}
+	}
+	if in.any("compartments") {
+		sc.shareBayHeat()
+	}
+	if in.any("flight", "cases") {
+		sc.fillLegs()
 	}
 }
 
@@ -254,6 +264,14 @@ var usualThrottle = map[string]known{
 func (leg *Leg) fill() {
 	if !leg.Power.Known {
 		give(&leg.Throttle, usualThrottle[leg.Kind])
+	}
+}
+
+func (sc *Scenario) fillLegs() {
+	for _, f := range sc.flights() {
+		for _, leg := range f.Legs {
+			leg.fill()
+		}
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"flag"
 	"fmt"
-	"maps"
 	"os"
 	"regexp"
 	"slices"
@@ -81,8 +80,8 @@ func rewriteFiles(t testing.TB) map[string]string {
 func TestRewriteRandom(t *testing.T) {
 	fewer(t, "12")
 	files := rewriteFiles(t)
-	names := slices.Sorted(maps.Keys(files))
-	forms := slices.Sorted(maps.Keys(writings))
+	names := sortedKeys(files)
+	forms := sortedKeys(writings)
 	accepted, refused := 0, 0
 	rapid.Check(t, func(rt *rapid.T) {
 		form := rapid.SampledFrom(forms).Draw(rt, "form")

@@ -1,7 +1,6 @@
 package scenarios
 
 import (
-	"maps"
 	"slices"
 )
 
@@ -9,7 +8,7 @@ import (
 // it means to change a section of the files before and misspells its name.
 func (r *reader) slips() Faults {
 	var faults Faults
-	for _, path := range slices.Sorted(maps.Keys(r.first)) {
+	for _, path := range sortedKeys(r.first) {
 		section := parent(path)
 		if r.first[path] == 0 || !holdsNames(section) || !r.faulty(path) {
 			continue

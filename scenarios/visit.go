@@ -1,7 +1,6 @@
 package scenarios
 
 import (
-	"maps"
 	"reflect"
 	"slices"
 )
@@ -9,19 +8,25 @@ import (
 // spot is one field of a scenario: where it stands, what is declared of it and
 // what it holds.
 type spot struct {
-	path  string
+	at    string // the path of the section it is a field of
 	field *field
 	in    *fields       // the section it is a field of
 	owner reflect.Value // the struct it is a field of
 	value reflect.Value
 }
 
+// numberIn is the number that a field of that shape holds.
+func numberIn(v reflect.Value) *Number { return v.Addr().Interface().(quantity).number() }
+
+// path is that of the spot.
+func (s spot) path() string { return join(s.at, s.field.key) }
+
 // number is the number of the spot, nil when it holds none.
 func (s spot) number() *Number {
 	if s.field.shape != shapeNumber {
 		return nil
 	}
-	return s.value.Addr().Interface().(quantity).number()
+	return numberIn(s.value)
 }
 
 // present says that the spot holds anything.
@@ -37,6 +42,9 @@ func (s spot) present() bool {
 	return s.value.Len() > 0
 }
 
+// beside is another field of the same section.
+func (s spot) beside(f *field) spot { return spot{s.at, f, s.in, s.owner, s.owner.Field(f.index)} }
+
 // clear empties the spot.
 func (s spot) clear() { s.value.SetZero() }
 
@@ -49,7 +57,7 @@ func (sc *Scenario) visit(fn func(spot)) {
 
 func visit(owner reflect.Value, fs *fields, path string, fn func(spot)) {
 	for _, f := range fs.list {
-		s := spot{join(path, f.key), f, fs, owner, owner.Field(f.index)}
+		s := spot{path, f, fs, owner, owner.Field(f.index)}
 		fn(s)
 		if f.sub != nil && !f.fixed && s.present() {
 			s.visitInside(fn)
@@ -60,17 +68,17 @@ func visit(owner reflect.Value, fs *fields, path string, fn func(spot)) {
 func (s spot) visitInside(fn func(spot)) {
 	switch s.field.shape {
 	case shapeSection:
-		visit(reflect.Indirect(s.value), s.field.sub, s.path, fn)
+		visit(reflect.Indirect(s.value), s.field.sub, s.path(), fn)
 	case shapeNamed:
 		for _, name := range s.names() {
 			item := s.value.MapIndex(reflect.ValueOf(name))
 			if !item.IsNil() {
-				visit(item.Elem(), s.field.sub, join(s.path, name), fn)
+				visit(item.Elem(), s.field.sub, join(s.path(), name), fn)
 			}
 		}
 	case shapeItems:
 		for i, name := range s.names() {
-			visit(s.value.Index(i).Elem(), s.field.sub, join(s.path, name), fn)
+			visit(s.value.Index(i).Elem(), s.field.sub, join(s.path(), name), fn)
 		}
 	}
 }
@@ -80,7 +88,12 @@ func (s spot) visitInside(fn func(spot)) {
 func (s spot) names() []string {
 	switch s.field.shape {
 	case shapeNamed, shapeSettings:
-		return slices.Sorted(maps.Keys(stringKeys(s.value)))
+		names := make([]string, 0, s.value.Len())
+		for _, key := range s.value.MapKeys() {
+			names = append(names, key.String())
+		}
+		slices.Sort(names)
+		return names
 	case shapeItems:
 		names := make([]string, s.value.Len())
 		for i := range names {
@@ -94,11 +107,24 @@ func (s spot) names() []string {
 // nameOf is the name of an item of a list.
 func nameOf(item reflect.Value) string { return item.Elem().FieldByName("Name").String() }
 
-// stringKeys is the set of the keys of a map.
-func stringKeys(m reflect.Value) map[string]bool {
-	keys := make(map[string]bool, m.Len())
-	for _, key := range m.MapKeys() {
-		keys[key.String()] = true
+// eachSection calls fn for the sections that a field holds, in no order.
+func (f *field) eachSection(v reflect.Value, fn func(section reflect.Value, fs *fields)) {
+	switch f.shape {
+	case shapeSection:
+		if v.Kind() == reflect.Struct {
+			fn(v, f.sub)
+		} else if !v.IsNil() {
+			fn(v.Elem(), f.sub)
+		}
+	case shapeNamed:
+		for i := v.MapRange(); i.Next(); {
+			if item := i.Value(); !item.IsNil() {
+				fn(item.Elem(), f.sub)
+			}
+		}
+	case shapeItems:
+		for i := range v.Len() {
+			fn(v.Index(i).Elem(), f.sub)
+		}
 	}
-	return keys
 }

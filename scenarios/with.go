@@ -3,7 +3,6 @@ package scenarios
 import (
 	"errors"
 	"fmt"
-	"maps"
 	"slices"
 	"strings"
 )
@@ -28,7 +27,7 @@ func ParseSetting(text string) (Setting, error) {
 // Settings are the settings of a case, a change or a test, sorted by path.
 func Settings(set map[string]string) []Setting {
 	list := make([]Setting, 0, len(set))
-	for _, path := range slices.Sorted(maps.Keys(set)) {
+	for _, path := range sortedKeys(set) {
 		list = append(list, Setting{path, set[path]})
 	}
 	return list

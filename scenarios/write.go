@@ -35,9 +35,9 @@ func (e *emitter) line(indent string, parts ...string) {
 // fields writes the keys of a section.
 func (e *emitter) fields(owner reflect.Value, fs *fields, path, indent string) {
 	for _, f := range fs.list {
-		s := spot{join(path, f.key), f, fs, owner, owner.Field(f.index)}
+		s := spot{path, f, fs, owner, owner.Field(f.index)}
 		switch {
-		case s.path == "spray" && e.sc.neverSprays():
+		case s.path() == "spray" && e.sc.neverSprays():
 			e.line(indent, "# spray: it runs in leg ", e.sc.Spray.Leg, ", which this case does not fly")
 		case s.present():
 			e.field(s, indent)
@@ -64,17 +64,17 @@ func (e *emitter) field(s spot, indent string) {
 			e.line(indent, "  ", quoted(path), ": ", quoted(set[path]))
 		}
 	case shapeSection:
-		e.section(key, reflect.Indirect(s.value), s.field.sub, s.path, indent)
+		e.section(key, reflect.Indirect(s.value), s.field.sub, s.path(), indent)
 	case shapeNamed:
 		e.line(indent, key, ":")
 		for _, name := range e.namesOf(s) {
 			item := s.value.MapIndex(reflect.ValueOf(name)).Elem()
-			e.section(name, item, s.field.sub, join(s.path, name), indent+"  ")
+			e.section(name, item, s.field.sub, join(s.path(), name), indent+"  ")
 		}
 	case shapeItems:
 		e.line(indent, key, ":")
 		for i, name := range s.names() {
-			e.item(s.value.Index(i).Elem(), s.field.sub, join(s.path, name), indent+"  ")
+			e.item(s.value.Index(i).Elem(), s.field.sub, join(s.path(), name), indent+"  ")
 		}
 	}
 }
@@ -82,7 +82,7 @@ func (e *emitter) field(s spot, indent string) {
 // namesOf are the names of a section in the order written: that of the file
 // for exchangers, where it is the order in the circuit.
 func (e *emitter) namesOf(s spot) []string {
-	if s.path == "exchangers" && len(e.sc.exchangerOrder) == s.value.Len() {
+	if s.path() == "exchangers" && len(e.sc.exchangerOrder) == s.value.Len() {
 		return e.sc.exchangerOrder
 	}
 	return s.names()
@@ -103,11 +103,11 @@ func (e *emitter) section(key string, owner reflect.Value, fs *fields, path, ind
 // stand below its key.
 func (e *emitter) empty(owner reflect.Value, fs *fields, path string) bool {
 	return !slices.ContainsFunc(fs.list, func(f *field) bool {
-		s := spot{join(path, f.key), f, fs, owner, owner.Field(f.index)}
+		s := spot{path, f, fs, owner, owner.Field(f.index)}
 		if n := s.number(); n != nil {
 			return n.Written
 		}
-		return s.present() && !e.sc.filled[s.path]
+		return s.present() && !e.sc.filled[s.path()]
 	})
 }
 
@@ -115,7 +115,7 @@ func (e *emitter) empty(owner reflect.Value, fs *fields, path string) bool {
 func (e *emitter) item(owner reflect.Value, fs *fields, path, indent string) {
 	e.line(indent, "- name: ", quoted(nameOf(owner.Addr())))
 	for _, f := range fs.list {
-		s := spot{join(path, f.key), f, fs, owner, owner.Field(f.index)}
+		s := spot{path, f, fs, owner, owner.Field(f.index)}
 		if f.key != "name" && s.present() {
 			e.field(s, indent+"  ")
 		}
@@ -135,7 +135,7 @@ func (e *emitter) number(s spot, indent string) {
 }
 
 func (e *emitter) text(s spot, indent string) {
-	if e.sc.filled[s.path] && !ratedForOther(s) {
+	if e.sc.filled[s.path()] && !ratedForOther(s) {
 		e.comment(indent, s.field.key, s.value.String(), s.field.source)
 		return
 	}
@@ -182,7 +182,7 @@ func (sc *Scenario) SHA256() string {
 		if !s.present() {
 			return
 		}
-		fmt.Fprintf(h, "%s\x1f%s\n", s.path, s.canonical())
+		fmt.Fprintf(h, "%s\x1f%s\n", s.path(), s.canonical())
 		if s.field.fixed {
 			s.visitInside(hash)
 		}
