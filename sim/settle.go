@@ -10,13 +10,13 @@ import (
 
 const (
 	settledRate = 2e-5 // of the temperatures at the end of the way [K/s]
-	settleTol   = 5e-3 // of the way, which does not matter
+	settleTol   = 2e-2 // of the way, which does not matter
 	restRate    = 1e-8 // of the temperatures of a settled start [K/s]
 	polishSteps = 25
 )
 
 // settleError are the absolute errors allowed per step on the way.
-var settleError = allowed(0.1)
+var settleError = allowed(0.5)
 
 // settle holds the altitude and waits until the temperatures of the first leg
 // have come to rest, or have run away.
