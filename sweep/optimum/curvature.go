@@ -22,6 +22,16 @@ func (b curvature) times(d []float64) []float64 {
 	return v.RawVector().Data
 }
 
+// scaled is the matrix multiplied.
+func (b curvature) scaled(by float64) curvature {
+	if !b.known() {
+		return b
+	}
+	c := curvature{mat.NewSymDense(b.SymmetricDim(), nil)}
+	c.ScaleSym(by, b.SymDense)
+	return c
+}
+
 // scale multiplies the matrix.
 func (b curvature) scale(by float64) { b.ScaleSym(by, b.SymDense) }
 

@@ -39,10 +39,10 @@ func (s *scaled) central(ctx context.Context, m *model) (*model, error) {
 
 // evaluateBeside evaluates what is missing beside m and puts the slopes in.
 func (s *scaled) evaluateBeside(ctx context.Context, m *model, bothSides bool) (*model, error) {
-	group, groupCtx := errgroup.WithContext(ctx)
+	var group errgroup.Group // one that fails does not break off the others, so that their number does not depend on time
 	group.SetLimit(max(1, s.Workers))
 	for k := range m.y {
-		group.Go(func() error { return s.evaluatePair(groupCtx, m, k, bothSides) })
+		group.Go(func() error { return s.evaluatePair(ctx, m, k, bothSides) })
 	}
 	if err := group.Wait(); err != nil {
 		return nil, err

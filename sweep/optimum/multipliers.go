@@ -27,11 +27,10 @@ func (s *scaled) judge(m *model, set Settings) *Solution {
 	sol := &Solution{
 		X: s.x(m.y), F: m.f * s.unit, G: make([]float64, s.Limits),
 		Multipliers: make([]float64, s.Limits), BoundMultipliers: make([]float64, len(m.y)),
-		Violation: shortfall(m.g), Feasible: true, Evaluations: int(s.evaluations.Load()),
+		Violation: shortfall(m.g), Feasible: kept(m.g, set), Evaluations: int(s.evaluations.Load()),
 	}
 	for i, g := range m.g {
 		sol.G[i] = g * s.scale(i)
-		sol.Feasible = sol.Feasible && g >= -set.Shortfall
 	}
 	e := m.explain(reaches[0])
 	if wide := m.explain(reaches[1]); wide.rest < e.rest {

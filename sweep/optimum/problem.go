@@ -43,6 +43,10 @@ type Settings struct {
 	Radius float64
 	// Iterations is the most linear programs of Minimise; 0 means 200.
 	Iterations int
+	// OneSided leaves out the differences to both sides at the end of Minimise: the
+	// answer is a little less exact and its multipliers less, by so many fewer
+	// evaluations as there are variables.
+	OneSided bool
 	// Evaluations is the most evaluations of Confirm for each start; 0 means
 	// 1000 for each variable.
 	Evaluations int
@@ -210,6 +214,11 @@ func shortfall(g []float64) float64 {
 		sum += math.Max(0, -v)
 	}
 	return sum
+}
+
+// kept says that every limit is kept but for Settings.Shortfall.
+func kept(g []float64, set Settings) bool {
+	return !slices.ContainsFunc(g, func(v float64) bool { return v < -set.Shortfall })
 }
 
 // merit is the exact penalty function: f and weight times the shortfall.

@@ -219,11 +219,11 @@ func TestPenaltyOfFailure(t *testing.T) {
 		return math.Sqrt(0.5 - x[0])
 	})}
 	w := &walk{scaled: &scaled{Problem: &p, unit: 1}, weight: 1}
-	if v := w.penalty(t.Context(), []float64{0.75}); v != failed || w.best != nil {
-		t.Errorf("penalty %v, best %v", v, w.best)
+	if c, _ := w.look(t.Context(), []float64{0.75}); c[0].high != failed || w.best != nil {
+		t.Errorf("penalty %v, best %v", c[0].high, w.best)
 	}
-	if v := w.penalty(t.Context(), []float64{0.25}); v != 0.5 || w.best == nil {
-		t.Errorf("penalty %v, best %v", v, w.best)
+	if c, _ := w.look(t.Context(), []float64{0.25}); c[0].high != 0.5 || w.best == nil {
+		t.Errorf("penalty %v, best %v", c[0].high, w.best)
 	}
 }
 

@@ -93,20 +93,32 @@ func Size(ctx context.Context, s Sizing) (*Sized, error) {
 		return nil, err
 	}
 	out := &Sized{Limits: p.limits, Start: *p.present, sizer: p}
-	if err := p.search(ctx, out); err != nil {
+	end, err := p.search(ctx, out)
+	if err != nil {
 		return nil, err
 	}
 	out.Limits = p.limits // with what they need in the end
-	steps := []func(context.Context, *Sized) error{p.price, p.build}
-	if !out.Fits {
-		steps = []func(context.Context, *Sized) error{p.cure}
+	if end.Feasible {
+		err = p.confirmed(ctx, end, out)
+	} else if err = p.conclude(ctx, end.Solution, out); err == nil {
+		err = p.cure(ctx, out)
 	}
-	for _, step := range steps {
-		if err := step(ctx, out); err != nil {
-			return nil, err
-		}
+	if err != nil {
+		return nil, err
 	}
+	out.Iterations = int(p.programs.Load())
 	return out, nil
+}
+
+// tell tells what an answer that fits comes to, costs and is built as.
+func (p *sizer) tell(ctx context.Context, end found, out *Sized) error {
+	if err := p.conclude(ctx, end.Solution, out); err != nil {
+		return err
+	}
+	if err := p.price(ctx, end, out); err != nil {
+		return err
+	}
+	return p.build(ctx, out)
 }
 
 // Settled says that the margins with doubt stood still in the end.

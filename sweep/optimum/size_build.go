@@ -48,6 +48,13 @@ func (p *sizer) build(ctx context.Context, out *Sized) error {
 		steps[i].lo, steps[i].hi = f.Lo, f.Hi
 	}
 	b, err := p.rounded(ctx, steps, out.Best.X)
+	if err == nil && !b.Fits && slices.Contains(p.awake, false) {
+		q := p.apart() // sizes that fit may be less easy to find with all cases awake
+		for k := range q.awake {
+			q.awake[k] = true
+		}
+		b, err = q.rounded(ctx, steps, out.Best.X)
+	}
 	if err != nil {
 		return err
 	}
@@ -69,16 +76,16 @@ func (p *sizer) rounded(ctx context.Context, steps []rounding, x []float64) (*Bu
 	for i := range x {
 		up[i] = steps[i].near(x[i], 1)
 	}
-	d, err := p.design(ctx, up)
+	best, err := p.peaks(ctx, up)
 	if err != nil {
 		return nil, err
 	}
-	b := &Build{Design: *d, Fits: p.fits(d), How: "every size rounded up"}
+	b := &Build{How: "every size rounded up"}
 	for i, try := range roundings {
-		if i > 0 && b.Fits || len(x) > try.most {
+		if i > 0 && p.fits(best) || len(x) > try.most {
 			break
 		}
-		best, err := p.bestOf(ctx, x, func(k int) []float64 {
+		d, err := p.bestOf(ctx, x, func(k int) []float64 {
 			if p.Factors[k].Param.Whole {
 				return steps[k].all(x[k], try.pieces)
 			}
@@ -87,13 +94,18 @@ func (p *sizer) rounded(ctx context.Context, steps []rounding, x []float64) (*Bu
 		if err != nil {
 			return nil, err
 		}
-		if p.better(best, &b.Design) {
-			b.Design, b.Fits, b.How = *best, p.fits(best), try.how
+		if p.better(d, best) {
+			best, b.How = d, try.how
 		}
 	}
 	if !slices.Equal(x, found) {
 		b.How = "pieces rounded up and the rest searched again; " + b.How
 	}
+	whole, err := p.design(ctx, best.X)
+	if err != nil {
+		return nil, err
+	}
+	b.Design, b.Fits = *whole, p.fits(whole)
 	return b, nil
 }
 
@@ -112,7 +124,7 @@ func (p *sizer) bestOf(ctx context.Context, x []float64, sizes func(factor int) 
 	var best *Design
 	var last error
 	for _, c := range combinations {
-		d, err := p.design(ctx, c)
+		d, err := p.peaks(ctx, c)
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}

@@ -137,7 +137,7 @@ func TestTradeRises(t *testing.T) {
 			t.Errorf("point %d: %.3f K at %.1f W after %.3f K at %.1f W", i, p.Margin, p.Design.Drag, points[i-1].Margin, points[i-1].Design.Drag)
 		}
 	}
-	if out.Limits[0].Needs != s.CoolantMargin || out.sizer.Minimise != OpeningArea {
+	if out.Limits[0].Needs != s.CoolantMargin || out.sizer.goal != OpeningArea {
 		t.Error("the trade has changed the sizing")
 	}
 }

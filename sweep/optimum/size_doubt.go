@@ -16,11 +16,14 @@ const (
 	doubtSamples = 64  // flights of each case, when spreads are sampled
 )
 
-// addDoubt puts the spread of the margins at x into what the limits need, and
-// returns the largest change [K].
-func (p *sizer) addDoubt(ctx context.Context, x []float64) (float64, error) {
+// addDoubt puts the spread of the margins at x into what the limits need, in the
+// cases that are awake or in the others, and returns the largest change [K].
+func (p *sizer) addDoubt(ctx context.Context, x []float64, awake bool) (float64, error) {
 	spreads := make([]sweep.Spread, len(p.Cases))
 	for k := range p.Cases {
+		if p.awake[k] != awake {
+			continue
+		}
 		var err error
 		if spreads[k], err = p.spread(ctx, k, x); err != nil {
 			return 0, fmt.Errorf("case %s, doubt of its margins: %w", p.Cases[k].Name, err)
@@ -30,6 +33,9 @@ func (p *sizer) addDoubt(ctx context.Context, x []float64) (float64, error) {
 	p.limits = slices.Clone(p.limits)
 	for i := range p.limits {
 		l := &p.limits[i]
+		if p.awake[l.Case] != awake {
+			continue
+		}
 		s := &spreads[l.Case]
 		sigma := map[string]float64{CoolantLimit: s.Circuits[sweep.Coolant], OilLimit: s.Circuits[sweep.Oil], BoilLimit: s.Boil}[l.Kind]
 		most = math.Max(most, p.Doubt*math.Abs(sigma-l.Spread))
@@ -71,9 +77,6 @@ func (p *sizer) spread(ctx context.Context, k int, x []float64) (sweep.Spread, e
 
 // outcome flies a scenario that is no design.
 func (p *sizer) outcome(ctx context.Context, sc *scenarios.Scenario) (sweep.Outcome, error) {
-	f, err := p.flown(ctx, sc)
-	if err == nil {
-		p.count()
-	}
+	f, err := p.inTheAir(ctx, func() (Flight, error) { return p.flown(ctx, sc, false) })
 	return f.Outcome, err
 }

@@ -16,30 +16,35 @@ type Flight struct {
 	AllArea  float64 // of all openings [m²]
 }
 
-// fly flies case k with the factors at x, or as filed when x is nil.
-func (p *sizer) fly(ctx context.Context, k int, x []float64) (Flight, error) {
+// fly flies one flight of a design.
+func (p *sizer) fly(ctx context.Context, of flightOf) (Flight, error) {
 	if p.Fly != nil {
-		return p.Fly(ctx, k, x)
+		return p.Fly(ctx, of.k, of.x)
 	}
-	sc := p.Cases[k].Scenario
-	if x != nil {
+	sc := p.Cases[of.k].Scenario
+	if of.x != nil {
 		var err error
-		if sc, err = sweep.Set(sc, p.Factors, levels(x)); err != nil {
+		if sc, err = sweep.Set(sc, p.Factors, levels(of.x)); err != nil {
 			return Flight{}, err
 		}
 	}
-	return p.flown(ctx, sc)
+	return p.flown(ctx, sc, of.sampled)
 }
 
-// flown flies an effective scenario.
-func (p *sizer) flown(ctx context.Context, sc *scenarios.Scenario) (Flight, error) {
+// flown flies an effective scenario. Its mean drag is only known by samples.
+func (p *sizer) flown(ctx context.Context, sc *scenarios.Scenario, sampled bool) (Flight, error) {
 	set := p.Sim
-	set.Sample = sweep.ClimbSample
+	if sampled {
+		set.Sample = sweep.ClimbSample
+	}
 	r, err := sweep.Fly(ctx, sc, set)
 	if err != nil {
 		return Flight{}, err
 	}
-	f := Flight{Outcome: sweep.OutcomeOf(r), Powered: r.Worst.Power > 0, MeanDrag: sweep.ClimbOf(r, sc).DragPower}
+	f := Flight{Outcome: sweep.OutcomeOf(r), Powered: r.Worst.Power > 0}
+	if sampled {
+		f.MeanDrag = sweep.ClimbOf(r, sc).DragPower
+	}
 	f.Area, f.AllArea = p.areas(sc)
 	return f, nil
 }

@@ -19,13 +19,19 @@ func (p *sizer) forWholePieces(ctx context.Context, steps []rounding, x []float6
 	if len(free) == 0 || slices.Equal(whole, x) {
 		return x, nil
 	}
-	q, start := partOf(p.problem(), free, whole)
+	q, start := partOf(p.problem(), free, p.shares(whole))
 	sol, err := Minimise(ctx, q, start, settings())
 	if err != nil || !sol.Feasible {
 		return x, ctx.Err()
 	}
+	y := p.shares(whole)
 	for i, k := range free {
-		whole[k] = sol.X[i]
+		y[k] = sol.X[i]
+	}
+	for i, v := range p.values(y) {
+		if !p.Factors[i].Param.Whole { // these are whole to the last digit
+			whole[i] = v
+		}
 	}
 	return whole, nil
 }

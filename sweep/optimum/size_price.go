@@ -1,9 +1,6 @@
 package optimum
 
-import (
-	"context"
-	"slices"
-)
+import "context"
 
 // Price is what one more step of margin costs where a limit decides.
 type Price struct {
@@ -14,24 +11,29 @@ type Price struct {
 	Design     Design  // with the raised margin
 }
 
+// nearby is for a search that starts from an answer to nearly the same.
+func nearby() Settings {
+	set := settings()
+	set.Radius, set.OneSided = 0.1, true
+	return set
+}
+
 // price searches again with each limit that decides raised by one step.
-func (p *sizer) price(ctx context.Context, out *Sized) error {
-	own := p.limits
-	defer func() { p.limits = own }()
+func (p *sizer) price(ctx context.Context, end found, out *Sized) error {
 	for i := range out.Prices {
 		c := &out.Prices[i]
 		c.Step = orDefault(p.Step, 1)
-		p.limits = slices.Clone(own)
-		p.limits[c.Limit].Needs += c.Step
-		sol, err := p.minimise(ctx, out.Best.X, out)
+		q := p.apart()
+		q.limits[c.Limit].Needs += c.Step
+		more, err := q.minimise(ctx, end, nearby())
 		if err != nil {
 			return err
 		}
-		d, err := p.design(ctx, sol.X)
+		d, err := q.design(ctx, p.values(more.X))
 		if err != nil {
 			return err
 		}
-		c.Fits, c.Design = sol.Feasible, *d
+		c.Fits, c.Design = more.Feasible, *d
 	}
 	return nil
 }

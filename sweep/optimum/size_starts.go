@@ -29,7 +29,7 @@ func (p *sizer) starts(ctx context.Context) ([]start, error) {
 	}
 	var flown []start
 	for _, s := range list {
-		d, failed := p.design(ctx, s.x)
+		d, failed := p.peaks(ctx, s.x)
 		if ctx.Err() != nil {
 			return nil, ctx.Err()
 		}

@@ -34,23 +34,36 @@ const (
 // "Steering exact penalty methods for nonlinear programming", Optimization
 // Methods and Software 23 (2008) 197-213 (weight of the shortfall).
 func Minimise(ctx context.Context, p Problem, start []float64, set Settings) (*Solution, error) {
-	s, at, err := newScaled(ctx, &p, start)
+	end, err := minimiseFrom(ctx, p, found{Solution: &Solution{X: start}}, set)
+	return end.Solution, err
+}
+
+// found is where a search ended, and the curvature that it learnt on the way.
+type found struct {
+	*Solution
+	curve curvature // in the unit of F, over the whole range of each variable
+}
+
+// minimiseFrom searches from where another search ended, for the same or a problem
+// that differs little from its.
+func minimiseFrom(ctx context.Context, p Problem, near found, set Settings) (found, error) {
+	s, at, err := newScaled(ctx, &p, near.X)
 	if err != nil {
-		return nil, err
+		return found{}, err
 	}
-	set = set.orDefaults(len(start))
+	set = set.orDefaults(len(near.X))
 	here, err := s.slopes(ctx, at, false)
 	if err != nil {
-		return nil, err
+		return found{}, err
 	}
-	q := &search{scaled: s, set: set, here: here, radius: set.Radius, weight: firstWeight}
+	q := &search{scaled: s, set: set, here: here, radius: set.Radius, weight: firstWeight, curve: near.curve.scaled(1 / s.unit)}
 	status, err := q.run(ctx)
 	if err != nil {
-		return nil, err
+		return found{}, err
 	}
 	sol := s.judge(q.here, set)
 	sol.Status, sol.Iterations = status, q.iterations
-	return sol, nil
+	return found{sol, q.curve.scaled(s.unit)}, nil
 }
 
 // search is the state of Minimise.
@@ -65,10 +78,11 @@ type search struct {
 	iterations int
 }
 
-// run steps with differences to one side to their end, then to both.
+// run steps with differences to one side to their end, then to both unless one
+// side is enough.
 func (q *search) run(ctx context.Context) (Status, error) {
 	status, err := q.descend(ctx)
-	if err != nil {
+	if err != nil || q.set.OneSided {
 		return status, err
 	}
 	q.bothSides = true

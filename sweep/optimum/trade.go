@@ -14,94 +14,84 @@ type TradePoint struct {
 }
 
 const (
-	tradeBelow  = 3.0 // the front starts this much below the present least margin [K]
-	tradeAbove  = 2.0 // and at least this much below the one that was required [K]
-	tradePoints = 10  // of the front
-	tradeReach  = 40  // most that margins are raised in search of its end [K]
-	tradeEnd    = 0.1 // to which that end is known [K]
+	tradeBelow  = 3.0  // the front starts this much below the present least margin [K]
+	tradeAbove  = 2.0  // and at least this much below the one that was required [K]
+	tradePoints = 10   // of the front
+	tradeReach  = 40.0 // most that margins are raised in search of its end [K]
 )
 
 // Trade is the front of cooling drag against margin: from a few kelvin below what
 // the file has to the most that fits. Each point starts from its neighbour. There
 // are no points when not even the least of these margins fits.
 func (out *Sized) Trade(ctx context.Context) ([]TradePoint, error) {
-	p, free := out.sizer.forTrade()
-	defer free()
+	p := out.sizer.apart()
+	p.goal = CoolingDrag
+	p.stir()
 	first := math.Min(out.Start.leastMargin()-tradeBelow, math.Min(p.CoolantMargin, p.OilMargin)-tradeAbove)
 	last, x, err := p.mostMargin(ctx, first, out.Best.X)
-	if err != nil || x == nil {
+	if err != nil || last < first {
 		return nil, err
 	}
 	points := make([]TradePoint, tradePoints)
+	near, set := p.startAt(x), settings()
 	for i := tradePoints - 1; i >= 0; i-- {
 		m := first + (last-first)*float64(i)/(tradePoints-1)
 		p.require(m)
-		sol, err := Minimise(ctx, p.problem(), x, settings())
+		if near, err = p.minimise(ctx, near, set); err != nil {
+			return nil, err
+		}
+		set = nearby()
+		d, err := p.design(ctx, p.values(near.X))
 		if err != nil {
 			return nil, err
 		}
-		d, err := p.design(ctx, sol.X)
-		if err != nil {
-			return nil, err
-		}
-		points[i], x = TradePoint{m, *d}, sol.X
+		points[i] = TradePoint{m, *d}
 	}
 	return points, nil
 }
 
-// forTrade is the sizer with drag to be made small, and what undoes that.
-func (p *sizer) forTrade() (*sizer, func()) {
-	minimise, limits := p.Minimise, p.limits
-	p.Minimise = CoolingDrag
-	return p, func() { p.Minimise, p.limits = minimise, limits }
-}
+// isTraded says that a limit is one of those whose margins are traded.
+func (l *Limit) isTraded() bool { return l.Kind == CoolantLimit || l.Kind == OilLimit }
 
 // require asks for a margin to both limits in every case.
 func (p *sizer) require(margin float64) {
 	p.limits = slices.Clone(p.limits)
 	for i := range p.limits {
-		if l := &p.limits[i]; l.Kind == CoolantLimit || l.Kind == OilLimit {
+		if l := &p.limits[i]; l.isTraded() {
 			l.Needs = margin + p.Doubt*l.Spread
 		}
 	}
 }
 
-// mostMargin is the most margin that fits, from one that may, and where; nil when
-// not even that one fits.
+// mostMargin is the most margin that fits, from one that may on, and where. It is
+// less than the one that may when not even that fits.
+//
+// The margin is a variable of its own, which is made large under the limits that it
+// asks for. It moves without a flight.
 func (p *sizer) mostMargin(ctx context.Context, from float64, x []float64) (most float64, at []float64, err error) {
-	fits := func(m float64) (bool, error) {
-		p.require(m)
-		sol, err := Minimise(ctx, p.problem(), x, settings())
-		if err == nil && sol.Feasible {
-			x, at = sol.X, sol.X
+	p.require(0)
+	q, n := p.problem(), len(p.Factors)
+	all := q.Evaluate
+	q.Lo, q.Hi = append(q.Lo, from), append(q.Hi, from+tradeReach)
+	q.Evaluate = func(ctx context.Context, y, g []float64) (float64, error) {
+		if _, err := all(ctx, y[:n], g); err != nil {
+			return 0, err
 		}
-		return err == nil && sol.Feasible, err
+		for i := range g {
+			if p.limits[i].isTraded() {
+				g[i] -= y[n]
+			}
+		}
+		return 1 + (from-y[n])/tradeReach, nil
 	}
-	good, bad := math.Inf(-1), math.Inf(1)
-	for m, step := from, 2.0; math.IsInf(bad, 1) && m < from+tradeReach; m, step = m+step, 1.5*step {
-		ok, err := fits(m)
-		if err != nil {
-			return 0, nil, err
-		}
-		if !ok {
-			bad = m
-		} else {
-			good = m
-		}
+	sol, err := Minimise(ctx, q, append(p.shares(x), from), settings())
+	if err != nil {
+		return 0, nil, err
 	}
-	for at != nil && bad-good > tradeEnd && !math.IsInf(bad, 1) {
-		half := (good + bad) / 2
-		ok, err := fits(half)
-		if err != nil {
-			return 0, nil, err
-		}
-		if ok {
-			good = half
-		} else {
-			bad = half
-		}
+	if !sol.Feasible {
+		return math.Inf(-1), nil, nil
 	}
-	return good, at, nil
+	return sol.X[n], p.values(sol.X[:n]), nil
 }
 
 // leastMargin is the least margin of both circuits over the cases [K].
