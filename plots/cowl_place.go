@@ -50,14 +50,14 @@ func (a *cowling) layOut() *cowlLayout {
 	l := &cowlLayout{cowling: a, g: a.graph(), width: pageWidth}
 	l.widen()
 	l.heat = l.pipes()
-	for _, size := range cowlTypes {
-		l.size = size
-		if l.measure() <= pageWidth-2*margin {
+	var least vg.Length
+	for _, l.size = range cowlTypes {
+		if least = l.measure(); least <= pageWidth-2*margin {
 			break
 		}
 	}
-	l.width = max(l.width, l.measure()+2*margin)
-	l.setColumns(l.width - 2*margin - l.measure())
+	l.width = max(l.width, least+2*margin)
+	l.setColumns(l.width - 2*margin - least)
 	l.settle()
 	l.lead()
 	l.notes = a.notes(l.width - 2*margin)

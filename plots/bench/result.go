@@ -81,7 +81,7 @@ func (s *server) result(now, pinned *flownState, shown int) *Result {
 	r.Status, r.Incomplete, r.Warnings = f.result.Status, f.result.Incomplete, f.result.Warnings
 	r.Peaks, r.Facts, r.Exchangers = p.peaks(), p.facts(), p.exchangers()
 	r.Say = say(now, p, shown)
-	r.Cowl = s.cowl(k, f.result)
+	r.Cowl = now.cowl
 	return r
 }
 
