@@ -35,8 +35,8 @@ func (sc *Scenario) Template() *Template {
 // Variant is a template with some of its numbers and words set anew.
 type Variant struct {
 	scenario Scenario
-	template *Template
-	own      sections // not shared with the template
+	template *Template // nil: all is its own
+	own      sections  // not shared with the template
 }
 
 // Vary returns a variant that change has set numbers and words of, with defaults
@@ -46,6 +46,17 @@ func (t *Template) Vary(change func(*Variant) error) (*Variant, error) {
 	if t.plant == nil {
 		v.ownAll()
 	}
+	return v.made(change)
+}
+
+// Vary is Template.Vary for a scenario that is varied once.
+func (sc *Scenario) Vary(change func(*Variant) error) (*Variant, error) {
+	v := &Variant{scenario: *sc.Clone(), own: everything}
+	return v.made(change)
+}
+
+// made is the variant when change has worked on it.
+func (v *Variant) made(change func(*Variant) error) (*Variant, error) {
 	if err := change(v); err != nil {
 		return nil, err
 	}

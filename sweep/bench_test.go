@@ -47,10 +47,11 @@ func BenchmarkRow(b *testing.B) {
 	b.Run("no flight", func(b *testing.B) { benchmarkRows(b, 1, empty) })
 	b.Run("to be flown", func(b *testing.B) {
 		s := hotTow(b, 1, 1)
+		template := s.Cases[0].Scenario.Template()
 		benchmarkRows(b, 1, func(_ context.Context, t Trial) (Outcome, error) {
-			sc, err := Set(s.Cases[0].Scenario, s.Factors, t.Levels)
+			v, err := Vary(template, s.Factors, t.Levels)
 			if err == nil {
-				_, err = sc.Build()
+				_, err = v.Build()
 			}
 			return Outcome{}, err
 		})

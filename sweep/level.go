@@ -15,20 +15,33 @@ type Level struct {
 // that results, checked. A path that this case of the file does not have is
 // passed over, as --set does.
 func Set(sc *scenarios.Scenario, factors []Factor, levels []Level) (*scenarios.Scenario, error) {
-	return sc.Edit(func(c *scenarios.Scenario) error {
+	v, err := sc.Vary(setting(factors, levels))
+	if err != nil {
+		return nil, err
+	}
+	return v.Scenario(), nil
+}
+
+// Vary is Set for a scenario that is varied many times, in much less time.
+func Vary(t *scenarios.Template, factors []Factor, levels []Level) (*scenarios.Variant, error) {
+	return t.Vary(setting(factors, levels))
+}
+
+// setting sets paths to levels.
+func setting(factors []Factor, levels []Level) func(*scenarios.Variant) error {
+	return func(v *scenarios.Variant) (err error) {
 		for i, f := range factors {
-			var err error
 			switch {
-			case !f.Param.In(c):
+			case !v.In(f.Param):
 			case f.Param.IsNumber():
-				err = f.Param.Set(c, levels[i].Number)
+				err = v.Set(f.Param, levels[i].Number)
 			default:
-				err = f.Param.SetText(c, levels[i].Word)
+				err = v.SetText(f.Param, levels[i].Word)
 			}
 			if err != nil {
 				return err
 			}
 		}
 		return nil
-	})
+	}
 }

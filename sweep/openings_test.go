@@ -50,9 +50,9 @@ func widen(t *testing.T, k scenarios.CaseScenario, o scenarios.Opening, shares [
 	if s.Designs, err = Grid(s.Factors); err != nil {
 		t.Fatal(err)
 	}
-	outcomes := make([]Outcome, s.Len())
+	outcomes, evaluate := make([]Outcome, s.Len()), s.evaluation()
 	for i := range outcomes {
-		if outcomes[i], err = s.fly(context.Background(), s.trial(i, make([]Level, 1))); err != nil {
+		if outcomes[i], err = evaluate(context.Background(), s.trial(i, make([]Level, 1))); err != nil {
 			t.Fatalf("%s, %s times %.2f: %v", k.Name, o.Path, shares[i], err)
 		}
 	}

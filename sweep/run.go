@@ -52,9 +52,10 @@ func (s *Study) Run(ctx context.Context, plan Plan, emit func(*Row) error) error
 // to be started. The place of a trial is used again once it and all before it
 // have ended.
 type queue struct {
-	study *Study
-	plan  Plan
-	total int // trials of the plan
+	study    *Study
+	evaluate func(context.Context, Trial) (Outcome, error)
+	plan     Plan
+	total    int // trials of the plan
 
 	places  []place
 	tickets chan struct{} // one for each place in use
@@ -75,7 +76,7 @@ type place struct {
 func newQueue(s *Study, plan Plan) *queue {
 	n := ahead * max(s.Workers, 1)
 	q := &queue{
-		study: s, plan: plan, total: plan.Shard.Len(s.Len()),
+		study: s, evaluate: s.evaluation(), plan: plan, total: plan.Shard.Len(s.Len()),
 		places: make([]place, n), tickets: make(chan struct{}, n), ended: make(chan int, n),
 	}
 	levels := make([]Level, n*len(s.Factors))
@@ -110,7 +111,7 @@ func (q *queue) fill(ctx context.Context) {
 			continue
 		}
 		g.Go(func() error {
-			q.study.try(ctx, row, p)
+			q.try(ctx, row, p)
 			p.finished = p.row.Err == nil || ctx.Err() == nil // else it may have been broken off
 			q.ended <- position
 			return nil
@@ -132,12 +133,12 @@ func (q *queue) release(position int) {
 }
 
 // try flies a trial into its place. A panic becomes an error.
-func (s *Study) try(ctx context.Context, row int, p *place) {
+func (q *queue) try(ctx context.Context, row int, p *place) {
 	defer func() {
 		if r := recover(); r != nil {
 			p.row.Outcome, p.row.Err = Outcome{}, fmt.Errorf("internal fault, please report it: %v", r)
 		}
 	}()
-	p.row.Trial = s.trial(row, p.levels)
-	p.row.Outcome, p.row.Err = s.fly(ctx, p.row.Trial)
+	p.row.Trial = q.study.trial(row, p.levels)
+	p.row.Outcome, p.row.Err = q.evaluate(ctx, p.row.Trial)
 }

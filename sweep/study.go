@@ -2,6 +2,7 @@ package sweep
 
 import (
 	"context"
+	"sync"
 
 	"hotclimb/scenarios"
 	"hotclimb/sim"
@@ -57,18 +58,28 @@ func (s *Study) trial(i int, levels []Level) Trial {
 	return Trial{Index: i, Case: i % len(s.Cases), Levels: levels}
 }
 
-// fly gives the outcome of a trial.
-func (s *Study) fly(ctx context.Context, t Trial) (Outcome, error) {
+// evaluation is what gives the outcome of a trial: Evaluate, or flights.
+func (s *Study) evaluation() func(context.Context, Trial) (Outcome, error) {
 	if s.Evaluate != nil {
-		return s.Evaluate(ctx, t)
+		return s.Evaluate
 	}
-	sc, err := Set(s.Cases[t.Case].Scenario, s.Factors, t.Levels)
-	if err != nil {
-		return Outcome{}, err
+	templates := make([]func() *scenarios.Template, len(s.Cases))
+	for i, k := range s.Cases {
+		templates[i] = sync.OnceValue(k.Scenario.Template)
 	}
-	r, err := Fly(ctx, sc, s.Sim)
-	if err != nil {
-		return Outcome{}, err
+	return func(ctx context.Context, t Trial) (Outcome, error) {
+		v, err := Vary(templates[t.Case](), s.Factors, t.Levels)
+		if err != nil {
+			return Outcome{}, err
+		}
+		plant, err := v.Build()
+		if err != nil {
+			return Outcome{}, err
+		}
+		r, err := FlyPlant(ctx, plant, s.Sim)
+		if err != nil {
+			return Outcome{}, err
+		}
+		return OutcomeOf(r), nil
 	}
-	return OutcomeOf(r), nil
 }
