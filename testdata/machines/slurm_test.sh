@@ -84,7 +84,7 @@ free_port() {
 }
 
 cd "$module"
-CGO_ENABLED=0 go build -o "$folder/hotclimb" ./cmd/hotclimb
+go build -o "$folder/hotclimb" ./cmd/hotclimb
 
 control_port=$(free_port)
 node_port=$(free_port "$control_port")
