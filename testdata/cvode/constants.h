@@ -98,7 +98,7 @@
 #define DESCENT_EFFICIENCY 0.78  /* -, of the propeller */
 #define DESCENT_RATE 6.6         /* m/s, down */
 
-/* Start, thermostats at rest. */
+/* Starts. */
 #define START_METAL 92.0         /* degC */
 #define START_COOLANT_HOT 87.0   /* degC */
 #define START_COOLANT_COLD 84.0  /* degC */
@@ -107,6 +107,9 @@
 #define START_COOLANT_OPEN 0.38  /* - */
 #define START_OIL_OPEN 0.13      /* - */
 #define START_ALTITUDE 190.0     /* m */
+#define START_COUNT 8            /* -, starts, each further than the one before: */
+#define START_WARMER 0.3         /* K, all temperatures */
+#define START_HIGHER 20.0        /* m, altitude */
 
 /* Errors allowed per step at a relative tolerance of 1; the absolute tolerances
    of both solvers are these times the relative one. */

@@ -3,8 +3,6 @@
 #include <math.h>
 #include <string.h>
 
-#include "constants.h"
-
 const struct flight flights[2] = {
     {"climb", 1, {{LONG_CLIMB_TIME, CLIMB_THROTTLE, CLIMB_SPEED, CLIMB_EFFICIENCY, 0}}},
     {"flight", 3,
@@ -12,14 +10,20 @@ const struct flight flights[2] = {
       {CLIMB_TIME, CLIMB_THROTTLE, CLIMB_SPEED, CLIMB_EFFICIENCY, 0},
       {DESCENT_TIME, DESCENT_THROTTLE, DESCENT_SPEED, DESCENT_EFFICIENCY, DESCENT_RATE}}},
 };
-const double start[STATES] = {
-    START_METAL,    START_COOLANT_HOT,  START_COOLANT_COLD, START_OIL_HOT,
-    START_OIL_COLD, START_COOLANT_OPEN, START_OIL_OPEN,     START_ALTITUDE,
-};
 const double allowed[STATES] = {
     ALLOWED_TEMPERATURE, ALLOWED_TEMPERATURE, ALLOWED_TEMPERATURE, ALLOWED_TEMPERATURE,
     ALLOWED_TEMPERATURE, ALLOWED_OPENING,     ALLOWED_OPENING,     ALLOWED_ALTITUDE,
 };
+
+void start(int k, double *y) {
+  const double first[STATES] = {
+      START_METAL,    START_COOLANT_HOT,  START_COOLANT_COLD, START_OIL_HOT,
+      START_OIL_COLD, START_COOLANT_OPEN, START_OIL_OPEN,     START_ALTITUDE,
+  };
+  memcpy(y, first, sizeof first);
+  for (int i = METAL; i <= OIL_COLD; i++) y[i] += k * START_WARMER;
+  y[ALTITUDE] += k * START_HIGHER;
+}
 
 /* What one circuit and its duct are made of; units in constants.h. */
 struct circuit {

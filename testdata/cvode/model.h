@@ -3,6 +3,8 @@
 #ifndef MODEL_H
 #define MODEL_H
 
+#include "constants.h"
+
 enum {
   METAL,        /* T_m, temperature of the metal [degC] */
   COOLANT_HOT,  /* T_h, coolant leaving the engine [degC] */
@@ -30,8 +32,11 @@ struct flight {
 };
 
 extern const struct flight flights[2]; /* climb, flight */
-extern const double start[STATES];
+enum { STARTS = START_COUNT };
 extern const double allowed[STATES]; /* error per step at a relative tolerance of 1 */
+
+/* Writes the state at start k, 0 <= k < STARTS. */
+void start(int k, double *y);
 
 /* Writes y' at state y. */
 void derivative(const struct leg *leg, const double *y, double *dydt);
