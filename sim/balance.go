@@ -74,7 +74,7 @@ func (m *model) opening(s side, y []float64) float64 {
 func (m *model) plateHeat() float64 {
 	sum := 0.0
 	for _, i := range m.plates {
-		sum += m.cores.Q[i]
+		sum += m.cores[i].Q
 	}
 	return sum
 }
@@ -96,7 +96,7 @@ func (m *model) latent() float64 {
 	}
 	i := m.Plant.Spray.Exchanger
 	b, f := m.Exchangers[i].Branch, &m.air.Field
-	return m.cores.Q[i] - math.Abs(f.Flow[b])*airpath.HeatCapacity*(f.Out[b]-f.In[b])
+	return m.cores[i].Q - math.Abs(f.Flow[b])*airpath.HeatCapacity*(f.Out[b]-f.In[b])
 }
 
 // jacobian writes ∂(dy/dt)/∂y at y, which it may leave for the altitude beside.

@@ -31,7 +31,7 @@ func channels(p *Plant) []channel {
 	}
 	for i, e := range p.Exchangers {
 		list = append(list, channel{e.Name + "_heat_W", "W", "heat out of " + e.Name,
-			func(m *model, _ float64, _ []float64) float64 { return m.cores.Q[i] }})
+			func(m *model, _ float64, _ []float64) float64 { return m.cores[i].Q }})
 	}
 	for i, b := range p.Air.Branches {
 		list = append(list, channel{b.Name + "_air_kg_s", "kg/s", "air through " + b.Name,

@@ -16,15 +16,14 @@ func (m *model) Outlets(flow, tIn, tOut []float64) {
 	}
 	m.exchange(coolant, m.state)
 	m.exchange(oil, m.state)
-	x := &m.cores
-	for i := range m.Exchangers {
+	for i := range m.cores {
 		b := m.Exchangers[i].Branch
 		if b == NoBranch {
 			continue
 		}
 		tOut[b] = tIn[b]
 		if air := math.Abs(flow[b]) * airpath.HeatCapacity; air > 0 {
-			tOut[b] += x.Q[i] / air
+			tOut[b] += m.cores[i].Q / air
 		}
 		if m.soaked(i) && flow[b] > 0 {
 			tOut[b] = m.wet.OutletTemperature
@@ -34,19 +33,19 @@ func (m *model) Outlets(flow, tIn, tOut []float64) {
 
 // rate sets conductance and air temperature of exchanger i.
 func (m *model) rate(i int, flow, tIn []float64) {
-	e, x := &m.Exchangers[i], &m.cores
+	e, x := &m.Exchangers[i], &m.cores[i]
 	liquid := m.liquids[i]
-	liquid.Temperature = x.LiquidIn[i]
+	liquid.Temperature = x.LiquidIn
 	if e.Branch == NoBranch {
 		cold := &m.flows[coolant]
-		x.K[i], _ = e.Core.Heat(exchanger.Stream{
+		x.K = m.ratings[i].near(e.Core, exchanger.Stream{
 			Flow: cold.mass, Temperature: m.state[coolantCold], HeatCapacity: cold.cp,
 		}, liquid)
 		return
 	}
 	air := exchanger.AirStream(math.Abs(flow[e.Branch]), tIn[e.Branch])
-	x.AirIn[i] = air.Temperature
-	x.K[i] = m.ratings[i].near(e.Core, air, liquid)
+	x.AirIn = air.Temperature
+	x.K = m.ratings[i].near(e.Core, air, liquid)
 	if m.soaked(i) && flow[e.Branch] > 0 {
 		m.soak(i, air, liquid)
 	}
@@ -61,7 +60,7 @@ type rating struct {
 }
 
 // nearby is the change of a stream that a tangent is good for: K is off by less
-// than four times its square [-].
+// than six times its square [-].
 const nearby = 3e-4
 
 // near returns K = ε·C_min [W/K] of the core.
@@ -89,8 +88,8 @@ func (m *model) soak(i int, air, liquid exchanger.Stream) {
 		Flow: air.Flow, Temperature: air.Temperature, Pressure: m.atmosphere.Pressure,
 		Humidity: min(1, fluid.RelativeHumidity(air.Temperature, m.humidity, m.atmosphere.Pressure)),
 	}, liquid)
-	if k := m.cores.K[i]; k > 0 {
-		m.cores.AirIn[i] = liquid.Temperature - m.wet.Heat/k
+	if x := &m.cores[i]; x.K > 0 {
+		x.AirIn = liquid.Temperature - m.wet.Heat/x.K
 	}
 }
 
@@ -107,7 +106,7 @@ func (m *model) wetFactor() float64 {
 func (m *model) exchange(s side, y []float64) float64 {
 	f := &m.flows[s]
 	for _, i := range m.plates {
-		m.cores.AirIn[i] = y[coolantCold]
+		m.cores[i].AirIn = y[coolantCold]
 	}
-	return m.circuit(s).Chain.Heat(y[s.hot()], f.capacity*f.share, &m.cores)
+	return m.circuit(s).Chain.Heat(y[s.hot()], f.capacity*f.share, m.cores)
 }

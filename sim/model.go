@@ -35,7 +35,7 @@ type model struct {
 	heat       engine.Heat
 	flows      [2]liquidFlow
 	state      []float64 // under evaluation
-	cores      loop.Exchange
+	cores      []loop.Exchange
 	liquids    []exchanger.Stream // through the exchangers
 	plates     []int              // exchangers without air
 	ratings    []rating
@@ -64,11 +64,9 @@ type liquidFlow struct {
 
 func newModel(p *Plant) (*model, error) {
 	n := len(p.Exchangers)
-	four := make([]float64, 4*n)
 	m := &model{
 		Plant: p, net: p.Air,
-		liquids: make([]exchanger.Stream, n), ratings: make([]rating, n),
-		cores: loop.Exchange{K: four[:n:n], AirIn: four[n : 2*n : 2*n], LiquidIn: four[2*n : 3*n : 3*n], Q: four[3*n:]},
+		cores: make([]loop.Exchange, n), liquids: make([]exchanger.Stream, n), ratings: make([]rating, n),
 	}
 	m.net.Places = append([]airpath.Place(nil), p.Air.Places...)
 	m.net.Branches = append([]airpath.Branch(nil), p.Air.Branches...)
@@ -82,6 +80,9 @@ func newModel(p *Plant) (*model, error) {
 		if e.Branch == NoBranch {
 			m.plates = append(m.plates, i)
 		}
+	}
+	for j := range m.net.Places {
+		m.net.Places[j].WallUA = p.BayShare[j] * p.Metal.ToBay
 	}
 	for s := range m.flows {
 		m.flows[s].ratio = -1 // none yet
@@ -103,7 +104,7 @@ func newModel(p *Plant) (*model, error) {
 // forget makes the next evaluation depend on its arguments alone.
 func (m *model) forget() {
 	m.air.Reset()
-	clear(m.cores.LiquidIn)
+	clear(m.cores)
 	for i := range m.ratings {
 		m.ratings[i].tangent = exchanger.Tangent{}
 	}
@@ -251,9 +252,7 @@ func (m *model) breathe(y []float64) error {
 func (m *model) prepare(y []float64) {
 	for j := range m.net.Places {
 		p := &m.net.Places[j]
-		p.Source = m.BayShare[j] * m.heat.Bay
-		p.WallUA = m.BayShare[j] * m.Metal.ToBay
-		p.WallTemp = y[metal]
+		p.Source, p.WallTemp = m.BayShare[j]*m.heat.Bay, y[metal]
 	}
 	if m.Plant.Spray != nil {
 		m.net.Branches[m.Exchangers[m.Plant.Spray.Exchanger].Branch].Core.Factor = m.wetFactor()

@@ -123,7 +123,7 @@ func (m *model) removed(fromOil bool) float64 {
 	sum := 0.0
 	for i := range m.Exchangers {
 		if m.Exchangers[i].Oil == fromOil {
-			sum += m.cores.Q[i]
+			sum += m.cores[i].Q
 		}
 	}
 	return sum
@@ -133,7 +133,7 @@ func (m *model) removed(fromOil bool) float64 {
 func (m *model) exchangers() []ExchangerState {
 	list := make([]ExchangerState, 0, len(m.Exchangers))
 	for i, e := range m.Exchangers {
-		s := ExchangerState{Name: e.Name, Serves: coolant.String(), Heat: m.cores.Q[i]}
+		s := ExchangerState{Name: e.Name, Serves: coolant.String(), Heat: m.cores[i].Q}
 		if e.Oil {
 			s.Serves = oil.String()
 		}

@@ -9,7 +9,7 @@ func BenchmarkChainHeat(b *testing.B) {
 	x := exchangeOf(30, 600, 300, 300)
 	c := Chain{{{Core: 0, Share: 1}}, {{Core: 1, Share: 0.5}, {Core: 2, Share: 0.5}}}
 	for b.Loop() {
-		sink += c.Heat(100, 4000, &x)
+		sink += c.Heat(100, 4000, x)
 	}
 }
 

@@ -26,15 +26,14 @@ type Chain []Bank
 //
 // Heat writes Q [W] and the liquid temperature entering each exchanger [°C],
 // and returns the sum of Q.
-func (c Chain) Heat(t, capacity float64, x *Exchange) float64 {
+func (c Chain) Heat(t, capacity float64, x []Exchange) float64 {
 	sum := 0.0
 	for _, bank := range c {
 		out := 0.0
 		for _, m := range bank {
-			i := m.Core
-			q := x.K[i] * (t - x.AirIn[i])
-			x.LiquidIn[i], x.Q[i] = t, q
-			out += q
+			e := &x[m.Core]
+			e.LiquidIn, e.Q = t, e.K*(t-e.AirIn)
+			out += e.Q
 		}
 		if capacity > 0 {
 			t -= out / capacity
@@ -44,10 +43,10 @@ func (c Chain) Heat(t, capacity float64, x *Exchange) float64 {
 	return sum
 }
 
-// Exchange holds what the exchangers of a plant do, one entry each.
+// Exchange is what one exchanger of a plant does.
 type Exchange struct {
-	K        []float64 // ε·C_min [W/K]
-	AirIn    []float64 // air entering [°C]
-	LiquidIn []float64 // liquid entering [°C]
-	Q        []float64 // heat taken out of the liquid [W]
+	K        float64 // ε·C_min [W/K]
+	AirIn    float64 // air entering [°C]
+	LiquidIn float64 // liquid entering [°C]
+	Q        float64 // heat taken out of the liquid [W]
 }

@@ -8,13 +8,10 @@ import (
 
 // Two radiators of 600 and 500 W/K in air of 35 °C, one behind the other.
 func ExampleChain_Heat() {
-	x := loop.Exchange{
-		K: []float64{600, 500}, AirIn: []float64{35, 35},
-		LiquidIn: make([]float64, 2), Q: make([]float64, 2),
-	}
+	x := []loop.Exchange{{K: 600, AirIn: 35}, {K: 500, AirIn: 35}}
 	series := loop.Chain{{{Core: 0, Share: 1}}, {{Core: 1, Share: 1}}}
-	heat := series.Heat(100, 4000, &x)
-	fmt.Printf("%.1f kW: %.1f + %.1f, %.2f °C between\n", heat/1e3, x.Q[0]/1e3, x.Q[1]/1e3, x.LiquidIn[1])
+	heat := series.Heat(100, 4000, x)
+	fmt.Printf("%.1f kW: %.1f + %.1f, %.2f °C between\n", heat/1e3, x[0].Q/1e3, x[1].Q/1e3, x[1].LiquidIn)
 	// Output: 66.6 kW: 39.0 + 27.6, 90.25 °C between
 }
 
