@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 
 	"github.com/spf13/cobra"
+	"hotclimb/scenarios"
 	"hotclimb/sweep"
 )
 
@@ -50,7 +51,7 @@ func (p *program) merge(dirs []string, out string, parquet bool) error {
 	if err != nil {
 		return asBadInput(err)
 	}
-	if err := copyWhole(filepath.Join(dirs[0], writtenScenario), filepath.Join(out, writtenScenario)); err != nil {
+	if err := copyScenario(dirs[0], out); err != nil {
 		return err
 	}
 	if parquet {
@@ -96,6 +97,20 @@ func sweepsIn(dir string) []string {
 func holdsSweep(dir string) bool {
 	_, err := os.Lstat(filepath.Join(dir, sweep.ManifestFile))
 	return err == nil
+}
+
+// copyScenario copies the scenario of a shard, and the logs that it names, into
+// another folder. What is not there is left out: the rows do not need it.
+func copyScenario(from, to string) error {
+	path := filepath.Join(from, writtenScenario)
+	if err := copyWhole(path, filepath.Join(to, writtenScenario)); err != nil {
+		return err
+	}
+	sc, err := scenarios.LoadFile(path, nil)
+	if err != nil {
+		return nil
+	}
+	return writeAll(to, logsOf(sc))
 }
 
 // copyWhole copies a file. One that is not there is left out.
