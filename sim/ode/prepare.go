@@ -45,7 +45,7 @@ func (s *Solver) choose(m Method) {
 	switch m {
 	case Rodas4:
 		if s.rodas == nil {
-			s.rodas = newRosenbrockStepper(rodas4(), s.n)
+			s.rodas = newRosenbrockStepper(&rodasFormula, s.n)
 		}
 		s.method = s.rodas
 	case DormandPrince:
@@ -55,7 +55,7 @@ func (s *Solver) choose(m Method) {
 		s.method = s.dopri
 	default:
 		if s.kaps == nil {
-			s.kaps = newRosenbrockStepper(grk4t(), s.n)
+			s.kaps = newRosenbrockStepper(&kapsFormula, s.n)
 		}
 		s.method = s.kaps
 	}

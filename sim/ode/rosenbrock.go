@@ -3,7 +3,7 @@ package ode
 // rosenbrockStepper steps with a Rosenbrock formula. The linear systems have the
 // size of the active part; a passive component follows from its own row.
 type rosenbrockStepper struct {
-	rosenbrock
+	*rosenbrock
 	u     [][]float64 // stages
 	yi    []float64   // argument of a stage, then the error
 	fi    []float64   // f there
@@ -15,16 +15,12 @@ type rosenbrockStepper struct {
 	hLU   float64   // step lu was made for; 0: none
 }
 
-func newRosenbrockStepper(r rosenbrock, n int) *rosenbrockStepper {
-	v := func() []float64 { return make([]float64, n) }
-	st := &rosenbrockStepper{
-		rosenbrock: r, yi: v(), fi: v(), ft: v(),
-		jac: make([]float64, n*n), lu: make([]float64, n*n), piv: make([]int, n),
+func newRosenbrockStepper(r *rosenbrock, n int) *rosenbrockStepper {
+	v, m := vectors(3+len(r.m), n), vectors(2, n*n)
+	return &rosenbrockStepper{
+		rosenbrock: r, yi: v[0], fi: v[1], ft: v[2], u: v[3:],
+		jac: m[0], lu: m[1], piv: make([]int, n),
 	}
-	for range r.m {
-		st.u = append(st.u, v())
-	}
-	return st
 }
 
 func (st *rosenbrockStepper) order() int { return st.embedded + 1 }

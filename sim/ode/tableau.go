@@ -17,6 +17,9 @@ type rosenbrock struct {
 	d2, d3   []float64 // dense output; nil: cubic through the end slopes
 }
 
+// The formulas, worked out once; steppers only read them.
+var kapsFormula, rodasFormula = grk4t(), rodas4()
+
 // grk4t is GRK4T: order 4(3), four stages with three values of f, stable for all
 // decays and for oscillations within 89.3° of one; at infinity it keeps 0.45 of
 // a decay per step. It needs the exact J and ∂f/∂t. Its error constant is small
