@@ -16,12 +16,13 @@ func (s *Solver) scan() error {
 	t0, t1 := s.step.T0, s.step.T1
 	mid := t0 + (t1-t0)/2
 	s.values(mid, t1)
-	for e := range s.p.Events {
-		g := [3]float64{w.value[e], w.valueMid[e], w.valueEnd[e]}
+	for e := range w.events {
+		o := &w.events[e]
+		g := [3]float64{o.value, o.middle, o.end}
 		if math.IsNaN(g[1] + g[2]) {
 			return s.badValue(e)
 		}
-		w.after[e] = w.sign[e]
+		o.after = o.sign
 		if err := s.scanEvent(e, [3]float64{t0, mid, t1}, g); err != nil {
 			return err
 		}
@@ -38,17 +39,17 @@ func (s *Solver) values(mid, end float64) {
 	s.step.At(mid, w.y)
 	s.step.Slope(mid, w.dydt)
 	mid, end = s.before(mid), s.before(end)
-	for e := range s.p.Events {
-		value := s.p.Events[e].Value
-		w.valueMid[e], w.valueEnd[e] = value(mid, w.y, w.dydt), value(end, s.y1, s.f1)
+	for e := range w.events {
+		o, value := &w.events[e], s.p.Events[e].Value
+		o.middle, o.end = value(mid, w.y, w.dydt), value(end, s.y1, s.f1)
 	}
 }
 
 // scanEvent appends the crossings of event e, from its values g at the times t.
 func (s *Solver) scanEvent(e int, t, g [3]float64) error {
-	from := t[0]
+	o, from := &s.watch.events[e], t[0]
 	look := func(to, g float64) error {
-		now, was := signOf(g), s.watch.after[e]
+		now, was := signOf(g), o.after
 		if now == 0 {
 			return nil
 		}
@@ -59,7 +60,7 @@ func (s *Solver) scanEvent(e int, t, g [3]float64) error {
 			}
 			s.watch.crossings = append(s.watch.crossings, crossing{e, now, at})
 		}
-		s.watch.after[e], from = now, to
+		o.after, from = now, to
 		return nil
 	}
 	θ, found := vertex(g)

@@ -8,16 +8,18 @@ import (
 
 // watch is the state of event handling.
 type watch struct {
-	sign      []int     // sign of each event's value before the step; 0: not known yet
-	value     []float64 // value at the start of the step
-	after     []int     // sign and value at the end of the step
-	valueEnd  []float64
-	valueMid  []float64 // value in its middle
-	fired     []bool    // fired at firedAt: does not fire there again
+	events    []sight
 	firedAt   float64
 	crossings []crossing
 	hits      []Hit
 	y, dydt   []float64
+}
+
+// sight is what is known of one event.
+type sight struct {
+	sign, after        int     // of its value before and after the step; 0: not known yet
+	value, middle, end float64 // at the start, in the middle and at the end of the step
+	fired              bool    // fired at firedAt: does not fire there again
 }
 
 // crossing is one change of sign inside a step.
@@ -34,21 +36,32 @@ func newWatch(n int) watch {
 // begin forgets everything and makes room for n events.
 func (w *watch) begin(n int) {
 	w.hits, w.firedAt = nil, math.Inf(-1)
-	w.sign = resized(w.sign, n)
-	w.after = resized(w.after, n)
-	w.value = resized(w.value, n)
-	w.valueEnd = resized(w.valueEnd, n)
-	w.valueMid = resized(w.valueMid, n)
-	w.fired = resized(w.fired, n)
+	w.events = slices.Grow(w.events[:0], n)[:n]
+	clear(w.events)
 }
 
 // rearm is called when the solution starts anew: signs of events that have just
 // fired are unknown, since their values are zero but for rounding.
 func (w *watch) rearm() {
-	for e, fired := range w.fired {
-		if fired {
-			w.sign[e] = 0
+	for e := range w.events {
+		if w.events[e].fired {
+			w.events[e].sign = 0
 		}
+	}
+}
+
+// rest lets all events fire again.
+func (w *watch) rest() {
+	for e := range w.events {
+		w.events[e].fired = false
+	}
+}
+
+// pass moves the events to the end of the step.
+func (w *watch) pass() {
+	for e := range w.events {
+		o := &w.events[e]
+		o.sign, o.value, o.fired = o.after, o.end, false
 	}
 }
 
@@ -62,12 +75,13 @@ func (s *Solver) jumped() (bool, error) {
 		if math.IsNaN(g) {
 			return false, s.badValue(e)
 		}
-		w.value[e] = g
-		now, was := signOf(g), w.sign[e]
-		if now == 0 || w.fired[e] {
+		o := &w.events[e]
+		o.value = g
+		now, was := signOf(g), o.sign
+		if now == 0 || o.fired {
 			continue
 		}
-		w.sign[e] = now
+		o.sign = now
 		if was != 0 && was != now && s.wants(e, now) {
 			s.record(crossing{e, now, s.t}, s.y)
 			s.act(e, s.t, s.y)
@@ -87,7 +101,7 @@ func (s *Solver) inspect() (cut bool, err error) {
 		return false, err
 	}
 	for _, c := range w.crossings {
-		w.sign[c.event] = c.direction
+		w.events[c.event].sign = c.direction
 		if !s.wants(c.event, c.direction) {
 			continue
 		}
@@ -105,9 +119,7 @@ func (s *Solver) inspect() (cut bool, err error) {
 		s.step.T0, s.step.T1 = c.t, end
 	}
 	s.show(end)
-	clear(w.fired)
-	w.sign, w.after = w.after, w.sign
-	w.value, w.valueEnd = w.valueEnd, w.value
+	w.pass()
 	return false, nil
 }
 
@@ -123,9 +135,9 @@ func (s *Solver) show(t float64) {
 func (s *Solver) record(c crossing, y []float64) {
 	w := &s.watch
 	if c.t-w.firedAt > 4*epsilon*math.Abs(c.t) {
-		clear(w.fired)
+		w.rest()
 	}
-	w.fired[c.event], w.firedAt = true, c.t
+	w.events[c.event].fired, w.firedAt = true, c.t
 	w.hits = append(w.hits, Hit{
 		Event: c.event, Name: s.p.Events[c.event].Name, Direction: c.direction,
 		T: c.t, Y: slices.Clone(y),
@@ -151,11 +163,4 @@ func (s *Solver) wants(e, direction int) bool {
 
 func (s *Solver) badValue(e int) error {
 	return fmt.Errorf("value of event %d (%q): %w", e, s.p.Events[e].Name, ErrNotFinite)
-}
-
-// resized returns v with n zeroed entries.
-func resized[T any](v []T, n int) []T {
-	v = slices.Grow(v[:0], n)[:n]
-	clear(v)
-	return v
 }
