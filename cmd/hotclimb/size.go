@@ -179,9 +179,14 @@ func (z *sized) find(ctx context.Context, trade, plan bool) error {
 const planSide = 13
 
 // flightsExpected is about how many flights a sizing takes; most of them are
-// those of the confirmation.
+// those of the confirmation. Where the area is made small, cases that do not
+// decide are hardly flown.
 func (z *sized) flightsExpected() int {
-	n := len(z.Cases) * (40 + 150*len(z.Factors))
+	n := 40 + 60*len(z.Factors)
+	if z.Minimise != optimum.OpeningArea {
+		n *= len(z.Cases)
+	}
+	n += 5 * len(z.Cases)
 	if z.Doubt > 0 {
 		n += len(z.Cases) * (1 + chanceDraws)
 	}

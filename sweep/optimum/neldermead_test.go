@@ -29,9 +29,9 @@ func offOfConfirm(variables int) float64 {
 	case variables <= 4:
 		return 1e-5
 	case variables <= 7:
-		return 2e-3
+		return 5e-4
 	default:
-		return 4e-2
+		return 2.5e-2
 	}
 }
 

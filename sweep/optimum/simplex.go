@@ -1,6 +1,7 @@
 package optimum
 
 import (
+	"cmp"
 	"context"
 	"math"
 	"slices"
@@ -47,15 +48,7 @@ func (w *walk) newSimplex(ctx context.Context, y []float64, size float64) (*simp
 
 // sort puts the lowest corner first.
 func (s *simplex) sort() {
-	slices.SortStableFunc(s.corners, func(a, b corner) int {
-		switch {
-		case a.high < b.high:
-			return -1
-		case a.high > b.high:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(s.corners, func(a, b corner) int { return cmp.Compare(a.high, b.high) })
 }
 
 // spread is how much higher the highest corner is than the lowest.
@@ -76,33 +69,37 @@ func (s *simplex) move(ctx context.Context) error {
 		c, err := s.look(ctx, u)
 		return c[0], err
 	}
-	further, nearer := max(1+2/float64(n), 1.5), 0.75-0.5/float64(n)
-	if n == 1 {
-		further, nearer = 2, 0.5
-	}
+	further, nearer := 1+2/float64(max(n, 2)), 0.75-0.5/float64(max(n, 2))
 	next, err := along(-1)
 	if err != nil {
 		return err
 	}
-	var other corner
 	switch {
 	case next.high < lowest.high:
-		if other, err = along(-further); other.high < next.high {
-			next = other
+		farther, err := along(-further)
+		if err != nil {
+			return err
+		}
+		if farther.high < next.high {
+			next = farther
 		}
 	case next.high >= second.high:
-		by := nearer
+		by := nearer // inside
 		if next.high < worst.high {
 			by = -nearer
 		}
-		if other, err = along(by); err == nil && other.high >= min(next.high, worst.high) {
+		closer, err := along(by)
+		if err != nil {
+			return err
+		}
+		if closer.high >= min(next.high, worst.high) {
 			return s.shrink(ctx)
 		}
-		next = other
+		next = closer
 	}
 	s.corners[n] = next
 	s.sort()
-	return err
+	return nil
 }
 
 // shrink draws all corners nearer to the lowest.
