@@ -4,8 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"os"
-	"runtime"
 	"testing"
 
 	"hotclimb/scenarios"
@@ -74,64 +72,89 @@ func benchmarkRows(b *testing.B, workers int, evaluate func(context.Context, Tri
 	if err := errors.Join(j.Finish(), j.Close()); err != nil {
 		b.Fatal(err)
 	}
+	perSecond(b)
 }
 
-// The memory that a sweep holds while it is flown and its table is read does not
-// grow with its rows, but for a bit for each: with HOTCLIMB_LONG a hundred times
-// as many are compared, else ten times.
-func TestMemoryStaysFlat(t *testing.T) {
-	const few, allowed = 1000, 1 << 18 // rows; bytes
-	times := 10
-	if os.Getenv("HOTCLIMB_LONG") != "" {
-		times = 100
-	}
-	small, large := heldBy(t, few), heldBy(t, few*times)
-	t.Logf("%d rows hold %d kB, %d rows %d kB", few, small>>10, few*times, large>>10)
-	if large > small+allowed {
-		t.Errorf("%d rows hold %d bytes, %d rows %d", few, small, few*times, large)
-	}
+// perSecond reports rounds, each of which is a row, per second.
+func perSecond(b *testing.B) { b.ReportMetric(float64(b.N)/b.Elapsed().Seconds(), "rows/s") }
+
+// BenchmarkJournal is what the table of a sweep costs per row: to add it, and to
+// put all rows in order and read them once at the end.
+func BenchmarkJournal(b *testing.B) {
+	b.Run("add", func(b *testing.B) {
+		_, j := addRows(b, b.TempDir(), b.N)
+		b.StopTimer()
+		perSecond(b)
+		if err := j.Close(); err != nil {
+			b.Fatal(err)
+		}
+	})
+	b.Run("finish and read", func(b *testing.B) {
+		dir := b.TempDir()
+		m, j := addRows(b, dir, b.N)
+		b.ResetTimer()
+		err := errors.Join(j.Finish(), j.Close())
+		if err == nil {
+			err = EachRow(dir, m, func(int, []string) error { return nil })
+		}
+		if err != nil {
+			b.Fatal(err)
+		}
+		perSecond(b)
+	})
 }
 
-// heldBy is the greatest heap that is in use while a sweep of so many rows is
-// flown, and its table read, above that before it [bytes].
-func heldBy(t *testing.T, rows int) uint64 {
-	t.Helper()
-	s := hotTow(t, rows, 2)
-	s.Evaluate = func(_ context.Context, t Trial) (Outcome, error) { return closedOf(t), nil }
+// addRows adds so many rows to the journal of a sweep in a folder.
+func addRows(b *testing.B, dir string, rows int) (*Manifest, *Journal) {
+	s := hotTow(b, rows, 1)
 	m := manifestOf(s, nil)
-	dir := t.TempDir()
-	before := held()
-	most := before
-	look := func(row int) {
-		if row%max(rows/8, 1) == 0 {
-			most = max(most, held())
+	j, err := OpenJournal(dir, s, m, false)
+	if err != nil {
+		b.Fatal(err)
+	}
+	levels := make([]Level, len(s.Factors))
+	b.ReportAllocs()
+	b.ResetTimer()
+	for i := range rows {
+		t := s.trial(i, levels)
+		if err := j.Add(&Row{Trial: t, Outcome: closedOf(t)}); err != nil {
+			b.Fatal(err)
 		}
 	}
-	j, err := OpenJournal(dir, s, m, false)
+	return &m, j
+}
+
+// What a row costs but for its flight, in allocations: a variant of the tug's hot
+// tow with two openings set, and a line of the table. The numbers are exact.
+func TestAllocationsOfARow(t *testing.T) {
+	s := hotTow(t, 1, 1)
+	template, trial := s.Cases[0].Scenario.Template(), s.trial(0, make([]Level, len(s.Factors)))
+	variant := testing.AllocsPerRun(100, func() {
+		v, err := Vary(template, s.Factors, trial.Levels)
+		if err == nil {
+			_, err = v.Build()
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	})
+	if variant != 37 {
+		t.Errorf("a variant takes %v allocations, want 37", variant)
+	}
+	j, err := OpenJournal(t.TempDir(), s, manifestOf(s, nil), false)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.Run(t.Context(), Plan{Done: j.Has}, func(r *Row) error { look(r.Index); return j.Add(r) }); err != nil {
+	row := &Row{Trial: trial, Outcome: closedOf(trial)}
+	line := testing.AllocsPerRun(100, func() {
+		if err := j.Add(row); err != nil {
+			t.Fatal(err)
+		}
+	})
+	if line != 12 {
+		t.Errorf("a line takes %v allocations, want 12", line)
+	}
+	if err := j.Close(); err != nil {
 		t.Fatal(err)
 	}
-	if err := errors.Join(j.Finish(), j.Close()); err != nil {
-		t.Fatal(err)
-	}
-	if err := EachRow(dir, &m, func(row int, _ []string) error { look(row); return nil }); err != nil {
-		t.Fatal(err)
-	}
-	return most - before
-}
-
-// closedOf is an outcome that differs from row to row.
-func closedOf(t Trial) Outcome {
-	x := float64(t.Index)
-	return Outcome{Circuits: [2]Circuit{{Margin: x, Peak: x / 3}, {Margin: 7 / (1 + x)}}, CoolingDrag: x * x}
-}
-
-func held() uint64 {
-	runtime.GC()
-	var m runtime.MemStats
-	runtime.ReadMemStats(&m)
-	return m.HeapAlloc
 }

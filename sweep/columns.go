@@ -130,9 +130,12 @@ func Names(columns []Column) []string {
 
 // Cells are the cells of a row.
 func Cells(columns []Column, r *Row) []string {
-	cells := make([]string, len(columns))
-	for i, c := range columns {
-		cells[i] = c.cell(r)
+	return appendCells(make([]string, 0, len(columns)), columns, r)
+}
+
+func appendCells(cells []string, columns []Column, r *Row) []string {
+	for _, c := range columns {
+		cells = append(cells, c.cell(r))
 	}
 	return cells
 }

@@ -28,6 +28,7 @@ type Journal struct {
 	part     *os.File // nil when closed
 	there    bitmap   // positions of the rows that were there when it was opened
 	count    int      // of rows that are there
+	cells    []string // of the row being added, and its line
 	line     bytes.Buffer
 	csv      *csv.Writer
 }
@@ -203,7 +204,8 @@ func (j *Journal) Count() int { return j.count }
 // Add appends a row that was not there.
 func (j *Journal) Add(r *Row) error {
 	j.line.Reset()
-	_ = j.csv.Write(Cells(j.columns, r)) // a buffer takes everything
+	j.cells = appendCells(j.cells[:0], j.columns, r)
+	_ = j.csv.Write(j.cells) // a buffer takes everything
 	j.csv.Flush()
 	if !j.InPlace() {
 		return j.lost()
