@@ -158,14 +158,6 @@ func (c *Core) forward(m, rho1, rho2, mu float64) (dp, slope float64) {
 	return dp, slope
 }
 
-// way returns where the air of a flow comes from and where it goes to.
-func (b *Branch) way(flow float64) (from, into int) {
-	if flow < 0 {
-		return b.To, b.From
-	}
-	return b.From, b.To
-}
-
 // closed reports whether nothing can pass the branch.
 func (b *Branch) closed() bool {
 	switch {

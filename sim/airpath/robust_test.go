@@ -10,9 +10,9 @@ import (
 // scale returns the largest pressure in the field [Pa], at least 0.1: a millionth of that moves nothing.
 func scale(s *Solver) float64 {
 	p := 0.1
-	for i := range s.off {
-		across := s.across(s.Field.Pressure, i)
-		p = max(p, math.Abs(across), math.Abs(s.off[i]-across))
+	for _, l := range s.links {
+		across := s.pressure[l.from] - s.pressure[l.to]
+		p = max(p, math.Abs(across), math.Abs(l.off-across))
 	}
 	return p
 }
@@ -22,9 +22,9 @@ func scale(s *Solver) float64 {
 func lawOff(s *Solver, st *Stream) float64 {
 	s.evaluate(st)
 	off := 0.0
-	for i, g := range s.conductance {
-		if g > 0 {
-			off = max(off, math.Abs(s.off[i]))
+	for _, l := range s.links {
+		if l.open {
+			off = max(off, math.Abs(l.off))
 		}
 	}
 	return off / scale(s)

@@ -26,41 +26,55 @@ type Field struct {
 // Solver finds the field of one network. It starts each solve from the last
 // one, allocates nothing while solving, and is not for concurrent use.
 type Solver struct {
+	// Tolerance is the error of the flows, over their sum, with which a solve
+	// may end [-]; 0 counts as 1e-9. Mass and heat are kept whatever it is.
+	Tolerance float64
+
 	net   *Network
+	links []link
 	Field Field
 
-	worst float64 // error of a law before step [Pa]
+	// Per place, from the outside air on.
+	pressure, temperature []float64 // as in Field
+	density               []float64 // [kg/m³]
+	carry                 []float64 // conductance of all that sets the temperature [W/K]
+	behind                []float64 // last distance of the density from balance [kg/m³]
+	follow                []float64 // share of it that is taken back [-]
+	in, out               [][]int   // the branches that bring air and that take it
+	matrix, change        []float64 // of the pressures
 
-	offer       []offer   // per branch
-	scale       float64   // of the pressures [Pa]
-	off         []float64 // p_from − p_to + drive − drop per branch, 0 when solved [Pa]
-	conductance []float64 // dṁ/dΔp per branch [kg/(s Pa)], 0 where closed
-	step        []float64 // last change of the flows [kg/s]
-	descent     float64   // fall of the energy of the flow along step, at its start [Pa kg/s]
+	order    []int // of the places by their pressures, highest first
+	tempered []int // branches whose density is that of warmed air
 
-	density      []float64 // of the outside air, then per place [kg/m³]
-	airDensity   []float64 // per branch: of what leaves a core or enters an inlet [kg/m³]
-	carry        []float64 // per place: conductance of all that sets its temperature [W/K]
-	order        []int     // of the places by their pressures, highest first
-	ends         [][]int   // per place: the branches that end there
-	unrated      bool      // the heater has not seen the present flows and temperatures
-	behind       []float64 // per place: last distance of the density from balance [kg/m³]
-	follow       []float64 // per place: share of it that is taken back when damped [-]
-	recirculates bool      // an inlet draws exit air back
+	scale     float64 // of the pressures [Pa]
+	moved     float64 // largest last change of a flow, over their sum [-]
+	descent   float64 // fall of the energy of the flow along step, at its start [Pa kg/s]
+	lag       float64 // largest last distance of a density from balance, over that of the stream [-]
+	left      remainder
+	unrated   bool // the heater has not seen the present flows and temperatures
+	turned    bool // a flow has another sign than in and out know
+	again     bool // one pass has not brought the temperatures into balance
+	returning bool // an inlet draws exit air back
+	warm      bool
+}
 
-	matrix, side []float64
-	warm         bool
+// remainder is what an iteration leaves to do, by estimate.
+type remainder struct {
+	flow    float64 // largest error of a flow, over their sum [-]
+	law     float64 // of a law, over the pressure of the stream [-]
+	density float64 // largest error of a density, over that of the stream [-]
 }
 
 const (
-	tolerance   = 1e-9 // of the flows, on their sum, and of the heat carried [-]
-	looseEnough = 1e-5 // of the flows when the iterations end [-]
-	lawError    = 1e-7 // of the laws, on the pressure of the stream [-]
-	leastFlow   = 1e-6 // sum of flows below which nothing moves [kg/s]
-	leastInflow = 1e-3 // on which the unbalanced flow is counted [kg/s]
-	searchAbove = 1e-5 // steps smaller than this are in the quadratic range [-]
-	farOff      = 1.0  // a first step larger than this starts from scratch [-]
-	steady      = 1e-4 // flows that let the damped temperatures take a step [-]
+	tolerance   = 1e-9  // where none is given [-]
+	looseEnough = 1e-5  // of the flows when the iterations end [-]
+	lawWeight   = 0.01  // of the error of a law, among those of flows [-]
+	massError   = 1e-10 // unbalanced flow of a place, over the inflow [-]
+	leastFlow   = 1e-6  // sum of flows below which nothing moves [kg/s]
+	leastInflow = 1e-3  // on which the unbalanced flow is counted [kg/s]
+	searchAbove = 1e-5  // steps smaller than this are in the quadratic range [-]
+	farOff      = 1.0   // a first step larger than this starts from scratch [-]
+	steady      = 1e-4  // flows that let the damped temperatures take a step [-]
 
 	maxIterations = 3000 // near the stall of an inlet the way is long
 	dampAfter     = 40   // iterations without success
@@ -76,29 +90,29 @@ func NewSolver(n *Network) (*Solver, error) {
 	if err := n.Check(); err != nil {
 		return nil, err
 	}
-	b, p := len(n.Branches), len(n.Places)
+	b, p := len(n.Branches), len(n.Places)+1
 	s := &Solver{
-		net: n, offer: make([]offer, b),
-		off: make([]float64, b), conductance: make([]float64, b), step: make([]float64, b),
-		density: make([]float64, p+1), carry: make([]float64, p),
-		order: make([]int, p), ends: make([][]int, p),
-		airDensity: make([]float64, b),
-		behind:     make([]float64, p), follow: make([]float64, p),
-		matrix: make([]float64, p*p), side: make([]float64, p),
-		Field: Field{
-			Flow: make([]float64, b), In: make([]float64, b), Out: make([]float64, b),
-			Pressure: make([]float64, p), Temperature: make([]float64, p),
-		},
+		net: n, links: links(n.Branches),
+		pressure: make([]float64, p), temperature: make([]float64, p), density: make([]float64, p),
+		carry: make([]float64, p), behind: make([]float64, p), follow: make([]float64, p),
+		in: make([][]int, p), out: make([][]int, p),
+		matrix: make([]float64, p*p), change: make([]float64, p),
 	}
-	for j := range s.order {
-		s.order[j] = j
+	s.Field = Field{
+		Flow: make([]float64, b), In: make([]float64, b), Out: make([]float64, b),
+		Pressure: s.pressure[1:], Temperature: s.temperature[1:],
 	}
-	for i, b := range n.Branches {
-		s.recirculates = s.recirculates || b.Inlet != nil && b.Inlet.DrawsBack != 0
-		for _, j := range []int{b.From, b.To} {
-			if j != Outside {
-				s.ends[j] = append(s.ends[j], i)
-			}
+	for j := range p {
+		s.in[j], s.out[j] = make([]int, 0, b), make([]int, 0, b)
+		if j > 0 {
+			s.order = append(s.order, j)
+		}
+	}
+	for i := range s.links {
+		l := &s.links[i]
+		s.returning = s.returning || l.returns() != 0
+		if l.Core != nil || l.returns() != 0 {
+			s.tempered = append(s.tempered, i)
 		}
 	}
 	return s, nil
@@ -124,124 +138,91 @@ func (s *Solver) Solve(st *Stream, heater Heater) error {
 	return s.iterate(st, heater)
 }
 
-// iterate improves the present field until nothing moves. The first step of a
-// cold solver, from flows that do not keep the mass of the places, cannot be
-// searched along. Where air that grows warmer turns back, temperatures are
-// damped, and where it puffs without end the mean field counts.
+// iterate improves the present field until the errors that are left are
+// small. A warm solver has good flows and old temperatures, and brings these
+// up to date first. The first step of a cold one, from flows that do not keep
+// the mass of the places, cannot be searched along. Where air that grows
+// warmer turns back, temperatures are damped, and where it puffs without end
+// the mean field counts.
 func (s *Solver) iterate(st *Stream, heater Heater) error {
-	for j := range s.follow {
-		s.follow[j], s.behind[j] = 1, 0
+	s.forget()
+	if s.warm {
+		s.unrated = true
+		s.warmUp(st, heater, false)
 	}
-	moved, warmed := 0.0, 0.0
 	for it := 1; it <= maxIterations; it++ {
 		s.evaluate(st)
-		if moved > searchAbove && (s.warm || it > 2) {
+		if s.moved > searchAbove && (s.warm || it > 2) {
 			s.retreat(st)
 		}
 		s.balance()
-		moved = s.advance()
-		damped := it > dampAfter
-		if !damped || moved < steady && it < warmUntil {
-			s.unrated = true
-			warmed = max(s.temperatures(st, heater), s.densities(st, damped))
+		s.advance(it > 1)
+		if damped := it > dampAfter; !damped || s.moved < steady && it < warmUntil {
+			s.warmUp(st, heater, damped)
 		}
-		still := moved < tolerance && s.worst < lawError*s.scale
 		switch {
-		case math.IsNaN(moved + warmed):
+		case math.IsNaN(s.moved + s.left.density):
 			return fmt.Errorf("%w: a flow is not a number", ErrNoConvergence)
-		case it == 1 && s.warm && moved > farOff:
+		case it == 1 && s.warm && s.moved > farOff:
 			return ErrNoConvergence
-		case still && (warmed < tolerance || it > enough), it == maxIterations && moved < looseEnough:
-			s.finish(st, heater, it)
+		case s.found(it), it == maxIterations && s.moved < looseEnough:
+			s.settle(st, heater)
+			s.Field.Iterations, s.warm = it, true
 			return nil
 		}
 	}
 	return fmt.Errorf("%w at %.1f m/s", ErrNoConvergence, st.Speed)
 }
 
-// finish brings the temperatures of the branches up to date and records how
-// well the places keep their mass.
-func (s *Solver) finish(st *Stream, heater Heater, iterations int) {
-	f := &s.Field
-	f.Iterations, s.warm = iterations, true
-	if iterations > dampAfter {
-		s.settle(st, heater)
+// forget drops what the last solve knew of the way to its end, but for the
+// shares by which its densities took their distances back.
+func (s *Solver) forget() {
+	s.moved, s.lag = 0, 0
+	clear(s.behind)
+	if s.warm && s.Field.Iterations <= dampAfter {
+		return
 	}
-	clear(s.side)
-	inflow := 0.0
-	for i := range s.net.Branches {
-		b := &s.net.Branches[i]
-		if b.From != Outside {
-			s.side[b.From] -= f.Flow[i]
-		}
-		if b.To != Outside {
-			s.side[b.To] += f.Flow[i]
-		}
-		if b.From == Outside || b.To == Outside {
-			inflow += 0.5 * math.Abs(f.Flow[i])
-		}
-	}
-	f.Residual = 0
-	for _, r := range s.side {
-		f.Residual = max(f.Residual, math.Abs(r)/max(inflow, leastInflow))
+	for j := range s.follow {
+		s.follow[j] = 1
 	}
 }
 
-// advance takes the step that balance has found and returns the largest change
-// of a flow over their sum.
-func (s *Solver) advance() float64 {
-	f := &s.Field
-	moved, total := 0.0, leastFlow
-	s.descent, s.worst = 0, 0
-	for i, g := range s.conductance {
-		if g == 0 {
-			continue
-		}
-		s.worst = max(s.worst, math.Abs(s.off[i]))
-		off := s.off[i] + s.across(s.side, i)
-		s.step[i] = g * off
-		s.descent += g * off * off
-		total += math.Abs(f.Flow[i])
-		moved = max(moved, math.Abs(s.step[i]))
-		f.Flow[i] += s.step[i]
+// found reports whether the errors that are left after an iteration are small.
+func (s *Solver) found(iteration int) bool {
+	allowed := s.Tolerance
+	if allowed == 0 {
+		allowed = tolerance
 	}
-	for j, change := range s.side {
-		f.Pressure[j] += change
+	if max(s.left.flow, lawWeight*s.left.law) >= allowed || s.left.density >= allowed && iteration <= enough {
+		return false
 	}
-	return moved / total
+	s.Field.Residual = s.unbalanced()
+	return s.Field.Residual < massError
 }
 
-// across returns p_from − p_to of branch i from the pressures p of the places.
-func (s *Solver) across(p []float64, i int) float64 {
-	b, d := &s.net.Branches[i], 0.0
-	if b.From != Outside {
-		d = p[b.From]
+// remaining returns how much a distance that fell from last to now is yet to
+// fall if it goes on like that, at most 100 times as much as now.
+func remaining(last, now float64) float64 {
+	if now >= last {
+		return 100 * now
 	}
-	if b.To != Outside {
-		d -= p[b.To]
-	}
-	return d
+	return now * min(100, now/(last-now))
 }
 
-// retreat goes back along the last step where it went too far. A step keeps
-// the mass of every place, so the energy E of the flow falls along it with
-// dE/dθ = Σ (drop − drive)·step, and the pressures drop out; where the step
-// overshoots the minimum, θ is cut back towards it.
-func (s *Solver) retreat(st *Stream) {
-	theta := 1.0
-	for range 12 {
-		rise := 0.0
-		for i, off := range s.off {
-			rise -= off * s.step[i]
+// unbalanced returns the largest unbalanced flow of a place over the inflow.
+func (s *Solver) unbalanced() float64 {
+	clear(s.change)
+	inflow, most := 0.0, 0.0
+	for i, m := range s.Field.Flow {
+		l := &s.links[i]
+		s.change[l.from] -= m
+		s.change[l.to] += m
+		if l.from == 0 || l.to == 0 {
+			inflow += 0.5 * math.Abs(m)
 		}
-		if rise <= 0.5*s.descent {
-			return
-		}
-		shorter := theta * max(0.1, s.descent/(s.descent+rise))
-		for i := range s.step {
-			s.Field.Flow[i] -= (theta - shorter) * s.step[i]
-		}
-		theta = shorter
-		s.evaluate(st)
 	}
+	for _, r := range s.change[1:] {
+		most = max(most, math.Abs(r))
+	}
+	return most / max(inflow, leastInflow)
 }

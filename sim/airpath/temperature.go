@@ -11,122 +11,147 @@ const (
 	// leastSkin [W/K] is the conductance of any skin at least. It decides the
 	// temperature of places without flow and takes some milliwatts elsewhere.
 	leastSkin = 1e-4
+
+	leastBehind = 1e-5 // distance of a density that tells how it moves [-]
 )
 
 // Carry brings the temperatures of places and branches into balance with the
 // present flows, walls, sources and heater. It leaves flows, pressures and
 // densities as they are.
 func (s *Solver) Carry(st *Stream, heater Heater) {
-	s.unrated = true
+	s.unrated, s.again = true, true
 	s.settle(st, heater)
 }
 
-// settle carries the heat until nothing changes any more.
+// settle carries the heat until it is in balance.
 func (s *Solver) settle(st *Stream, heater Heater) {
-	const rounding = 1e-13 // of the heat carried [-]
+	const rounding = 1e-10 // [K]
 	for range 200 {
-		if s.temperatures(st, heater) < rounding {
+		if !s.again || s.temperatures(st, heater) < rounding {
 			return
 		}
 	}
 }
 
-// temperatures carries the heat of the cores along the present flows and
-// returns the largest change of the heat that a place carries, over their sum.
-// It visits the places in the order of their pressures, which is the way of
-// the air, so that one pass is exact where no exit air is drawn back.
-func (s *Solver) temperatures(st *Stream, heater Heater) float64 {
-	const least = 1e-3 // rise that counts as none [K]
-	f := &s.Field
-	s.sort()
-	s.enter(st)
-	change, carried := 0.0, 0.0
-	for _, j := range s.order {
-		t := s.mix(j, st, heater)
-		change = max(change, s.carry[j]*math.Abs(t-f.Temperature[j]))
-		carried += s.carry[j] * (math.Abs(t-st.Temperature) + least)
-		f.Temperature[j] = t
-		s.leave(j, t)
-	}
-	s.rate(heater)
-	return change / carried
+// warmUp lets temperatures and densities follow the present flows.
+func (s *Solver) warmUp(st *Stream, heater Heater, damped bool) {
+	s.temperatures(st, heater)
+	s.densities(st, damped)
 }
 
-// sort puts the places in the order of their pressures, highest first.
-func (s *Solver) sort() {
-	p, order := s.Field.Pressure, s.order
+// temperatures carries the heat of the cores along the present flows and
+// returns the largest change of the temperature of a place [K]. It visits the
+// places in the order of their pressures, which is the way of the air, so that
+// one pass is enough unless exit air is drawn back or cores stand in a row.
+func (s *Solver) temperatures(st *Stream, heater Heater) (change float64) {
+	s.again, s.temperature[0] = s.returning, st.Temperature
+	s.direct()
+	s.leave(0)
+	for _, j := range s.order {
+		t := s.mix(j, heater)
+		change = max(change, math.Abs(t-s.temperature[j]))
+		s.temperature[j] = t
+		s.leave(j)
+	}
+	s.rate(heater)
+	return change
+}
+
+// direct puts the places in the order of their pressures, highest first, and
+// the branches with the places that they bring air to and take it from.
+func (s *Solver) direct() {
+	p, order := s.pressure, s.order
 	for k := 1; k < len(order); k++ {
 		for i := k; i > 0 && p[order[i]] > p[order[i-1]]; i-- {
 			order[i], order[i-1] = order[i-1], order[i]
 		}
 	}
-}
-
-// enter sets the temperature at which outside air enters the branches. Inlets
-// mix in the exit air that they draw back.
-func (s *Solver) enter(st *Stream) {
-	returned := st.Temperature
-	if s.recirculates {
-		returned = s.exitMix(st)
+	if !s.turned {
+		return
 	}
-	for i := range s.net.Branches {
-		b := &s.net.Branches[i]
-		if from, _ := b.way(s.Field.Flow[i]); from != Outside {
-			continue
-		}
-		t := st.Temperature
-		if b.Inlet != nil {
-			t += b.Inlet.DrawsBack * (returned - t)
-		}
-		s.fill(i, t)
+	s.turned = false
+	for j := range s.in {
+		s.in[j], s.out[j] = s.in[j][:0], s.out[j][:0]
+	}
+	for i := range s.links {
+		from, into := s.links[i].way(s.Field.Flow[i])
+		s.out[from], s.in[into] = append(s.out[from], i), append(s.in[into], i)
 	}
 }
 
-// leave sends air of temperature t out of place j.
-func (s *Solver) leave(j int, t float64) {
-	for _, i := range s.ends[j] {
-		if from, _ := s.net.Branches[i].way(s.Field.Flow[i]); from == j {
-			s.fill(i, t)
+// mix returns the temperature of place j [°C] and notes what it carries. A
+// place mixes what flows in, takes heat from its wall and source, and loses
+// some through its skin:
+//
+//	T − T_0 = [Σ ṁ_in·cp·(T_in − T_0) + UA_wall·(T_wall − T_0) + Q] / (Σ ṁ_in·cp + UA_wall + UA_skin)
+func (s *Solver) mix(j int, heater Heater) float64 {
+	f, p, outside := &s.Field, &s.net.Places[j-1], s.temperature[0]
+	heat := p.WallUA*(p.WallTemp-outside) + p.Source
+	carry := p.WallUA + p.SkinUA + leastSkin
+	for _, i := range s.in[j] {
+		if s.links[i].Core != nil {
+			s.rate(heater)
 		}
+		c := math.Abs(f.Flow[i]) * HeatCapacity
+		carry += c
+		heat += c * (f.Out[i] - outside)
 	}
+	s.carry[j] = carry
+	return min(max(outside+heat/carry, coldest), hottest)
 }
 
-// fill lets air of temperature t into branch i. Only a core changes it.
-func (s *Solver) fill(i int, t float64) {
-	f := &s.Field
-	switch {
-	case s.net.Branches[i].Core == nil:
-		f.Out[i] = t
-	case f.In[i] != t:
-		s.unrated = true
+// leave lets the air of place j, or that from outside, into the branches that
+// take it. Only cores change it on the way; inlets mix in the exit air that
+// they draw back.
+func (s *Solver) leave(j int) {
+	f, t := &s.Field, s.temperature[j]
+	returned := t
+	if j == 0 && s.returning {
+		returned = s.exitMix()
 	}
-	f.In[i] = t
+	for _, i := range s.out[j] {
+		l, in := &s.links[i], t
+		if j == 0 {
+			in += l.returns() * (returned - t)
+		} else if into := l.from + l.to - j; into != 0 && s.pressure[into] >= s.pressure[j] {
+			s.again = true // that place was before this one
+		}
+		switch {
+		case l.Core == nil:
+			f.Out[i] = in
+		case f.In[i] != in:
+			s.unrated = true
+		}
+		f.In[i] = in
+	}
 }
 
 // rate lets the heater warm the air of the cores, unless it has for the
 // present flows and temperatures.
 func (s *Solver) rate(heater Heater) {
+	f := &s.Field
 	switch {
 	case !s.unrated:
 	case heater == nil:
-		copy(s.Field.Out, s.Field.In)
+		copy(f.Out, f.In)
 	default:
-		heater.Outlets(s.Field.Flow, s.Field.In, s.Field.Out)
+		heater.Outlets(f.Flow, f.In, f.Out)
 	}
 	s.unrated = false
 }
 
 // densities lets the densities of the places follow their temperatures, where
-// damped by less, see [Solver.relax], otherwise see [Solver.extrapolate], and
-// returns how far they were behind. A place that carries little counts as well:
-// its density drives its branches like any other.
-func (s *Solver) densities(st *Stream, damped bool) float64 {
+// damped by less, see [Solver.relax], otherwise see [Solver.extrapolate], those
+// in the branches with the place that these lead to, and notes how far all were
+// behind. A place that carries little counts as well: its density drives its
+// branches like any other.
+func (s *Solver) densities(st *Stream, damped bool) {
 	behind, carried := 0.0, 0.0
-	for _, c := range s.carry {
+	for _, c := range s.carry[1:] {
 		carried += c
 	}
-	for j, t := range s.Field.Temperature {
-		off := st.density(t) - s.density[j+1]
+	for j := 1; j < len(s.density); j++ {
+		off := st.density(s.temperature[j]) - s.density[j]
 		behind = max(behind, (s.carry[j]+carried)*math.Abs(off))
 		if damped {
 			s.relax(j, off)
@@ -134,32 +159,28 @@ func (s *Solver) densities(st *Stream, damped bool) float64 {
 			s.extrapolate(j, off)
 		}
 		s.behind[j] = off
-		s.density[j+1] += s.follow[j] * off
+		s.density[j] += s.follow[j] * off
 	}
-	for i := range s.net.Branches {
-		b := &s.net.Branches[i]
-		_, into := b.way(s.Field.Flow[i])
-		follow := 1.0
-		if into != Outside {
-			follow = s.follow[into]
-		}
-		switch {
-		case b.Core != nil:
-			s.airDensity[i] += follow * (st.density(s.Field.Out[i]) - s.airDensity[i])
-		case b.Inlet != nil && b.Inlet.DrawsBack != 0:
-			s.airDensity[i] += follow * (st.density(s.Field.In[i]) - s.airDensity[i])
-		case b.Inlet != nil:
-			s.airDensity[i] = st.Density
-		}
+	worst := 0.0
+	for _, i := range s.tempered {
+		l, flow := &s.links[i], s.Field.Flow[i]
+		off := st.density(s.Field.Out[i]) - l.density
+		worst = max(worst, math.Abs(off))
+		behind = max(behind, math.Abs(flow*off)*HeatCapacity)
+		_, into := l.way(flow)
+		l.density += s.follow[into] * off
 	}
-	return behind / (st.Density * carried)
+	last := s.lag
+	s.lag = behind / (st.Density * carried)
+	s.left.density = s.lag + remaining(last, s.lag)
+	s.left.law = max(s.left.law, worst/st.Density)
 }
 
 // extrapolate sets the share of its distance off by which the density of place
 // j moves to the secant of the last two distances: a few percent less than
 // all, because more flow is cooler flow.
 func (s *Solver) extrapolate(j int, off float64) {
-	if fall := s.behind[j] - off; fall != 0 && s.behind[j] != 0 {
+	if fall := s.behind[j] - off; math.Abs(s.behind[j]) > leastBehind*s.density[0] {
 		s.follow[j] = min(max(s.follow[j]*s.behind[j]/fall, 0.8), 1.2)
 	}
 }
@@ -176,46 +197,19 @@ func (s *Solver) relax(j int, off float64) {
 	}
 }
 
-// mix returns the temperature of place j [°C] and notes what it carries. A
-// place mixes what flows in, takes heat from its wall and source, and loses
-// some through its skin:
-//
-//	T − T_0 = [Σ ṁ_in·cp·(T_in − T_0) + UA_wall·(T_wall − T_0) + Q] / (Σ ṁ_in·cp + UA_wall + UA_skin)
-func (s *Solver) mix(j int, st *Stream, heater Heater) float64 {
-	p := &s.net.Places[j]
-	carry := p.WallUA + p.SkinUA + leastSkin
-	heat := p.WallUA*(p.WallTemp-st.Temperature) + p.Source
-	for _, i := range s.ends[j] {
-		b, m := &s.net.Branches[i], s.Field.Flow[i]
-		if b.From == j {
-			m = -m
-		}
-		if m <= 0 {
-			continue
-		}
-		if b.Core != nil {
-			s.rate(heater)
-		}
-		carry += m * HeatCapacity
-		heat += m * HeatCapacity * (s.Field.Out[i] - st.Temperature)
-	}
-	s.carry[j] = carry
-	return min(max(st.Temperature+heat/carry, coldest), hottest)
-}
-
-// exitMix returns the mean temperature of the air that leaves through exits.
-func (s *Solver) exitMix(st *Stream) float64 {
-	flow, heat := 0.0, 0.0
-	for i := range s.net.Branches {
-		if m := s.Field.Flow[i]; s.net.Branches[i].Exit != nil && m > 0 {
+// exitMix returns the mean temperature of the air that leaves through exits,
+// that outside where none does.
+func (s *Solver) exitMix() float64 {
+	const least = 1e-9 // flow that counts as none [kg/s]
+	outside := s.temperature[0]
+	flow, heat := least, 0.0
+	for i := range s.links {
+		if l, m := &s.links[i], s.Field.Flow[i]; l.Exit != nil && m > 0 {
 			flow += m
-			heat += m * s.Field.Temperature[s.net.Branches[i].From]
+			heat += m * (s.temperature[l.from] - outside)
 		}
 	}
-	if flow <= 0 {
-		return st.Temperature
-	}
-	return heat / flow
+	return outside + heat/flow
 }
 
 // HeatOut returns the heat [W] that the cowl air carries away, counted at the
