@@ -43,9 +43,9 @@ type Settings struct {
 	Radius float64
 	// Iterations is the most linear programs of Minimise; 0 means 200.
 	Iterations int
-	// OneSided leaves out the differences to both sides at the end of Minimise: the
-	// answer is a little less exact and its multipliers less, by so many fewer
-	// evaluations as there are variables.
+	// OneSided leaves out the differences to both sides at the end of Minimise where
+	// the limits are kept without: the answer and its multipliers are a little less
+	// exact, by so many fewer evaluations as there are variables.
 	OneSided bool
 	// Evaluations is the most evaluations of Confirm for each start; 0 means
 	// 1000 for each variable.

@@ -47,18 +47,38 @@ func TestFlightsOfTheDemo(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Logf("%d flights", out.Flights())
-	if n := out.Flights(); n > 240 {
-		t.Errorf("%d flights, once 228", n)
+	if n := out.Flights(); n > 245 {
+		t.Errorf("%d flights, once 235", n)
 	}
 	// The cases that sleep do not change the answer.
 	s := sizingOfFile(t, "tug")
-	s.Cases = s.Cases[:1]
+	s.Cases, s.Step = s.Cases[:1], 1
 	apart, err := Size(context.Background(), s)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if !slices.Equal(apart.Best.X, out.Best.X) || !slices.Equal(apart.Build.Design.X, out.Build.Design.X) {
 		t.Errorf("%v with all cases, %v with the first alone", out.Best.X, apart.Best.X)
+	}
+	checkPriced(t, out)
+	checkPriced(t, apart)
+}
+
+// checkPriced checks that raised margins are kept, and cost something like what the
+// slopes say, but for the bend of the margins.
+func checkPriced(t *testing.T, out *Sized) {
+	t.Helper()
+	if len(out.Prices) != 2 {
+		t.Errorf("%d limits decide, want both of the hot tow", len(out.Prices))
+	}
+	for _, p := range out.Prices {
+		more := (p.Design.Area - out.Best.Area) / out.Start.Area
+		if raised := out.Slack(&p.Design, p.Limit); !p.Fits || raised < p.Step-2e-3 {
+			t.Errorf("%s: raised by %.4f K, asked for %.4f K", out.Limits[p.Limit].Kind, raised, p.Step)
+		}
+		if foretold := p.Multiplier * p.Step; math.Abs(more-foretold) > math.Max(foretold/3, 1e-3) {
+			t.Errorf("%s: costs %.5f, by slopes %.5f", out.Limits[p.Limit].Kind, more, foretold)
+		}
 	}
 }
 

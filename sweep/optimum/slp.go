@@ -78,11 +78,11 @@ type search struct {
 	iterations int
 }
 
-// run steps with differences to one side to their end, then to both unless one
-// side is enough.
+// run steps with differences to one side to their end, then to both. One
+// side may be enough where the limits are kept.
 func (q *search) run(ctx context.Context) (Status, error) {
 	status, err := q.descend(ctx)
-	if err != nil || q.set.OneSided {
+	if err != nil || q.set.OneSided && kept(q.here.g, q.set) {
 		return status, err
 	}
 	q.bothSides = true
