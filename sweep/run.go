@@ -3,8 +3,7 @@ package sweep
 import (
 	"context"
 	"fmt"
-
-	"golang.org/x/sync/errgroup"
+	"sync"
 )
 
 // Plan says which trials of a study are flown.
@@ -29,7 +28,7 @@ func (s *Study) Run(ctx context.Context, plan Plan, emit func(*Row) error) error
 	flying, stop := context.WithCancel(ctx)
 	defer stop()
 	q := newQueue(s, plan)
-	go q.fill(flying)
+	go q.work(flying)
 	var failed error
 	for position := range q.ended {
 		if p := q.place(position); p.finished && failed == nil {
@@ -62,6 +61,9 @@ type queue struct {
 	ended   chan int      // positions, in the order in which they end
 	oldest  int           // position
 	dropped bool          // a trial ended without a row
+
+	starting sync.Mutex
+	started  int // trials; of starting
 }
 
 // place is room for one trial.
@@ -88,34 +90,48 @@ func newQueue(s *Study, plan Plan) *queue {
 
 func (q *queue) place(position int) *place { return &q.places[position%len(q.places)] }
 
-// fill starts the trials in order, and closes q.ended when all that were
-// started have ended.
-func (q *queue) fill(ctx context.Context) {
+// work flies the trials, and closes q.ended when all that were started have ended.
+func (q *queue) work(ctx context.Context) {
 	defer close(q.ended)
-	var g errgroup.Group
-	g.SetLimit(max(q.study.Workers, 1))
-	defer func() { _ = g.Wait() }() // no trial returns an error there
-	for position := range q.total {
-		select {
-		case q.tickets <- struct{}{}:
-		case <-ctx.Done():
-		}
-		if ctx.Err() != nil {
-			return
-		}
-		p := q.place(position)
-		p.finished = false
-		row := q.plan.Shard.Row(position)
-		if p.skipped = q.plan.Done != nil && q.plan.Done(row); p.skipped {
-			q.ended <- position
-			continue
-		}
-		g.Go(func() error {
-			q.try(ctx, row, p)
-			p.finished = p.row.Err == nil || ctx.Err() == nil // else it may have been broken off
-			q.ended <- position
-			return nil
+	var workers sync.WaitGroup
+	for range max(q.study.Workers, 1) {
+		workers.Go(func() {
+			for position, ok := q.start(ctx); ok; position, ok = q.start(ctx) {
+				q.finish(ctx, position)
+				q.ended <- position
+			}
 		})
+	}
+	workers.Wait()
+}
+
+// start is the next trial, when there is a place for it; false when there is none
+// or ctx has ended. Workers take trials themselves, since one that hands them out
+// would keep the others waiting whenever the system lets it wait.
+func (q *queue) start(ctx context.Context) (position int, ok bool) {
+	q.starting.Lock()
+	defer q.starting.Unlock()
+	if q.started == q.total {
+		return 0, false
+	}
+	select {
+	case q.tickets <- struct{}{}:
+	case <-ctx.Done():
+	}
+	if ctx.Err() != nil {
+		return 0, false
+	}
+	q.started++
+	return q.started - 1, true
+}
+
+// finish flies a trial, unless its row is there already.
+func (q *queue) finish(ctx context.Context, position int) {
+	p, row := q.place(position), q.plan.Shard.Row(position)
+	p.finished = false
+	if p.skipped = q.plan.Done != nil && q.plan.Done(row); !p.skipped {
+		q.try(ctx, row, p)
+		p.finished = p.row.Err == nil || ctx.Err() == nil // else it may have been broken off
 	}
 }
 
