@@ -63,3 +63,20 @@ func (p *Probe) Field() *airpath.Field { return &p.m.air.Field }
 
 // States is the length of the state vector.
 const States = states
+
+// Afresh evaluates the plant at its first state as if it had not been evaluated
+// before.
+func (p *Probe) Afresh() error {
+	p.y[coolantHot] = 90
+	p.m.forget()
+	return p.m.evaluate(p.y)
+}
+
+// Heats returns the heat taken out by every exchanger at the last state [W].
+func (p *Probe) Heats() []float64 {
+	var list []float64
+	for _, e := range p.m.cores {
+		list = append(list, e.Q)
+	}
+	return list
+}
