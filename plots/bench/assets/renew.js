@@ -9,20 +9,9 @@ export function renew(part, html) {
 }
 
 function renewInside(old, fresh) {
-  let was = old.firstChild;
-  let next = fresh.firstChild;
-  while (next) {
-    const [node, after] = [next, was?.nextSibling];
-    next = node.nextSibling; // before the node moves into the page
-    if (was) renewNode(was, node);
-    else old.append(node);
-    was = after;
-  }
-  while (was) {
-    const after = was.nextSibling;
-    was.remove();
-    was = after;
-  }
+  const [were, are] = [[...old.childNodes], [...fresh.childNodes]];
+  are.forEach((node, i) => (were[i] ? renewNode(were[i], node) : old.append(node)));
+  for (const node of were.slice(are.length)) node.remove();
 }
 
 function renewNode(old, fresh) {
@@ -46,30 +35,29 @@ function renewAttributes(old, fresh) {
   }
 }
 
-/** Unhurried is a part of the page that is renewed at once where it is in sight, and else once the moves have come to rest. */
+/** Unhurried is a part that is renewed at once in sight, and else when the moves rest. */
 export class Unhurried {
   #inSight = false;
   #timer = 0;
-  #html = null;
+  #html = null; // that waits
 
   constructor(part) {
     this.part = part;
     new IntersectionObserver((entries) => {
       this.#inSight = entries.at(-1).isIntersecting;
-      if (this.#inSight && this.#html !== null) this.#renew();
+      if (this.#inSight) this.#renew();
     }).observe(part);
   }
 
   renew(html) {
-    clearTimeout(this.#timer);
     this.#html = html;
+    clearTimeout(this.#timer);
     if (this.#inSight) this.#renew();
     else this.#timer = setTimeout(() => this.#renew(), 200);
   }
 
   #renew() {
-    clearTimeout(this.#timer);
-    renew(this.part, this.#html);
+    if (this.#html !== null) renew(this.part, this.#html);
     this.#html = null;
   }
 }
