@@ -300,8 +300,10 @@ func TestPiecesRoundUp(t *testing.T) {
 }
 
 // Louvers flown for real: their count goes up, and the height then comes down to
-// the least sixteenth with which so many of them keep the limit. That the area is
-// the count times one of them says that all of it was flown.
+// the least sixteenth with which so many of them keep the limit. It may be higher
+// than what is found by less than that sixteenth: few high ones and many low ones
+// have almost the same area, so that the count that is found may be nearly whole.
+// That the area is the count times one of them says that all of it was flown.
 func TestLouversAreFlown(t *testing.T) {
 	const width = 7 * inch // of the file
 	s := sizing(t, "seaplane", "hot_climb", "exits.gills_left.count", "2..12", "exits.gills_left.height", "0.8 in..2 in")
@@ -311,7 +313,7 @@ func TestLouversAreFlown(t *testing.T) {
 		t.Fatal(err)
 	}
 	x := out.Build.Design.X
-	if !out.Build.Fits || x[0] != math.Ceil(out.Best.X[0]) || x[0] == out.Best.X[0] || x[1] >= out.Best.X[1] {
+	if !out.Build.Fits || x[0] != math.Ceil(out.Best.X[0]) || x[0] == out.Best.X[0] || x[1]-sixteenth >= out.Best.X[1] {
 		t.Errorf("%.4g are found and %.4g are to be built, fits %t", out.Best.X, x, out.Build.Fits)
 	}
 	built := flyApart(t, &s, x)
