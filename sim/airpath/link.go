@@ -56,8 +56,7 @@ func (l *link) returns() float64 {
 
 // meet notes what the stream holds for each branch.
 func (s *Solver) meet(st *Stream) {
-	s.density[0] = st.Density
-	s.scale = leastScale + math.Abs(st.ram()) + math.Abs(st.DiscRise)
+	s.density[0], s.scale = st.Density, leastScale
 	for i := range s.links {
 		l := &s.links[i]
 		switch {
@@ -70,6 +69,9 @@ func (s *Solver) meet(st *Stream) {
 			}
 		case l.Exit != nil:
 			l.total = l.Exit.outsidePressure(st)
+		}
+		if l.open {
+			s.scale = max(s.scale, math.Abs(l.total))
 		}
 	}
 }

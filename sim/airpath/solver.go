@@ -46,7 +46,7 @@ type Solver struct {
 	order    []int // of the places by their pressures, highest first
 	tempered []int // branches whose density is that of warmed air
 
-	scale     float64 // of the pressures [Pa]
+	scale     float64 // largest pressure that the stream offers [Pa]
 	moved     float64 // largest last change of a flow, over their sum [-]
 	descent   float64 // fall of the energy of the flow along step, at its start [Pa kg/s]
 	lag       float64 // largest last distance of a density from balance, over that of the stream [-]

@@ -34,7 +34,7 @@ func TestTolerance(t *testing.T) {
 				total += math.Abs(m)
 			}
 			for i, m := range exact.Field.Flow {
-				off := math.Abs(s.Field.Flow[i]-m) / total / s.Tolerance
+				off := max(0, math.Abs(s.Field.Flow[i]-m)-digits(exact, i)) / total / s.Tolerance
 				if worst = max(worst, off); !(off < 10) {
 					t.Fatalf("branch %d: off by %g times the tolerance %g", i, off, s.Tolerance)
 				}
@@ -52,6 +52,11 @@ func TestTolerance(t *testing.T) {
 	})
 	t.Logf("off by %.2g times the tolerance at most, %.1f iterations", worst, float64(iterations)/float64(solved))
 }
+
+// digits returns the flow of branch i that the last digits of the pressures
+// decide [kg/s]. It is little but where wide inlets lie side by side, between
+// which it may go round.
+func digits(s *Solver, i int) float64 { return 1e-13 * scale(s) * s.links[i].conductance }
 
 // beside changes stream, walls and heater a little.
 func (d drawing) beside(n *Network, r *radiator, st *Stream) {
