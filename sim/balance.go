@@ -99,7 +99,7 @@ func (m *model) latent() float64 {
 	return m.cores[i].Q - math.Abs(f.Flow[b])*airpath.HeatCapacity*(f.Out[b]-f.In[b])
 }
 
-// jacobian writes ∂(dy/dt)/∂y at y, which it may leave for the altitude beside.
+// jacobian writes ∂(dy/dt)/∂y at y, and leaves the model beside y.
 // In temperatures and openings the air carries the changed heat along in flows
 // that stand still: warmer air changes them by a few percent of a few percent.
 func (m *model) jacobian(_ float64, y, dfdy []float64) error {
@@ -114,9 +114,13 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 	m.account(base[:])
 	at := m.beside[:]
 	copy(at, y)
+	m.lastValid = false
 	for j := metal; j <= oilOpen; j++ {
 		step := warmer
 		if j >= coolantOpen {
+			if m.circuit(side(j-coolantOpen)).Thermostat == nil {
+				continue
+			}
 			step = wider
 		}
 		at[j] = y[j] + step
@@ -127,7 +131,6 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 		}
 		at[j] = y[j]
 	}
-	m.carry(y)
 	if err := m.ascend(y, base[:]); err != nil {
 		return err
 	}

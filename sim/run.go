@@ -71,10 +71,15 @@ func newRunner(p *Plant, set Settings) (*runner, error) {
 	if r.set.RelTol == 0 {
 		r.set.RelTol = DefaultRelTol
 	}
+	r.air.Tolerance = r.airTolerance()
 	r.result.BoilMargin = math.Inf(1)
 	r.out, err = newRecorder(p, set.Sample)
 	return r, err
 }
+
+// airTolerance returns the error allowed in the flows of the air in flight: half
+// a thousandth of that of a step, which no step notices.
+func (r *runner) airTolerance() float64 { return math.Max(5e-4*r.set.RelTol, 1e-9) }
 
 // start sets the state at which the flight begins.
 func (r *runner) start(ctx context.Context) error {

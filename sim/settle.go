@@ -21,8 +21,8 @@ var settleError = allowed(0.5)
 // settle holds the altitude and waits until the temperatures of the first leg
 // have come to rest, or have run away.
 func (r *runner) settle(ctx context.Context) error {
-	r.held = true
-	defer func() { r.held = false }()
+	r.held, r.air.Tolerance = true, 0 // its own, which is less: rest is rest to restRate
+	defer func() { r.held, r.air.Tolerance = false, r.airTolerance() }()
 	restless := func(_ float64, _, dydt []float64) float64 { return restlessness(dydt) - settledRate }
 	problem := r.problem(0, longestSettle)
 	problem.Events = []ode.Event{
