@@ -21,7 +21,7 @@ const (
 	confirmSize        = 0.1  // of its first simplex, as a share of the bounds
 	confirmGain        = 1e-4 // of the objective of the best start, that is not worth another step of it
 	betterConfirmed    = 1e-3 // share of the objective from which the search starts again
-	confirmEvaluations = 30   // for each variable and start
+	confirmEvaluations = 45   // for each variable and start
 )
 
 // confirmed tells of an answer that fits, while the other method searches. Where

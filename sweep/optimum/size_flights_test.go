@@ -47,7 +47,7 @@ func TestFlightsOfTheDemo(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Logf("%d flights", out.Flights())
-	const once = 235
+	const once = 287
 	if n := out.Flights(); n > once+once/4 {
 		t.Errorf("%d flights, once %d", n, once)
 	}
@@ -141,7 +141,7 @@ func TestCasesSleep(t *testing.T) {
 		t.Fatalf("fits %t with %d limits", out.Fits, len(out.Limits))
 	}
 	got := []int64{flown[0].Load(), flown[1].Load(), flown[2].Load()}
-	if want := []int64{138, 5, 5}; !slices.Equal(got, want) {
+	if want := []int64{169, 5, 5}; !slices.Equal(got, want) {
 		t.Errorf("%v flights of the cases, once %v", got, want)
 	}
 }
