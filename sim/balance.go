@@ -152,7 +152,7 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 const (
 	warmer = 1e-2
 	wider  = 1e-5
-	higher = 5.0
+	higher = 20.0
 )
 
 // carry brings liquids, cores and the temperatures of the air to state y, in

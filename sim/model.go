@@ -101,9 +101,10 @@ func newModel(p *Plant) (*model, error) {
 	return m, nil
 }
 
-// forget makes the next evaluation depend on its arguments alone.
+// forget makes the next evaluation depend on its arguments alone, and exact.
 func (m *model) forget() {
 	m.air.Reset()
+	m.air.Tolerance = 0
 	clear(m.cores)
 	for i := range m.ratings {
 		m.ratings[i].tangent = exchanger.Tangent{}
