@@ -72,9 +72,9 @@ func eliminate(a, b []float64, n int) {
 
 // advance takes the step that balance has found, and estimates the errors that
 // it leaves. Laws are nearly quadratic, so that a step leaves ½·step²/ṁ of a
-// flow; one across a kink of a law, or where the slope was not its own, leaves
-// all of itself.
-func (s *Solver) advance(again bool) {
+// flow; one across a kink of a law leaves all of itself, and so does every step
+// of a way that turns out long. Where the slope was not its own, it is slow.
+func (s *Solver) advance(iteration int) {
 	flows := s.Field.Flow
 	s.unrated, s.again = true, true
 	moved, total := 0.0, leastFlow
@@ -93,7 +93,10 @@ func (s *Solver) advance(again bool) {
 
 		s.turned = s.turned || (flow < 0) != (last < 0)
 		share := size / (2*math.Abs(flow) + size + math.SmallestNonzeroFloat64)
-		if (flow < l.full) != (last < l.full) || g == 1/leastSlope {
+		switch {
+		case g == 1/leastSlope:
+			share = 100
+		case (flow < l.full) != (last < l.full) || iteration > quick:
 			share = 1
 		}
 		s.left.flow = max(s.left.flow, share*size)
@@ -109,7 +112,7 @@ func (s *Solver) advance(again bool) {
 	s.left.law /= s.scale
 	last := s.moved
 	s.moved = moved / total
-	if again {
+	if iteration > 1 {
 		s.left.flow = max(s.left.flow, remaining(last, s.moved))
 	}
 }

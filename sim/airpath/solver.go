@@ -66,17 +66,18 @@ type remainder struct {
 }
 
 const (
-	tolerance   = 1e-9  // where none is given [-]
+	tolerance   = 1e-10 // where none is given [-]
 	looseEnough = 1e-5  // of the flows when the iterations end [-]
 	lawWeight   = 0.01  // of the error of a law, among those of flows [-]
-	massError   = 1e-10 // unbalanced flow of a place, over the inflow [-]
-	leastFlow   = 1e-6  // sum of flows below which nothing moves [kg/s]
+	massError   = 2e-11 // unbalanced flow of a place, over the inflow [-]
+	leastFlow   = 1e-4  // sum of flows below which nothing to speak of moves [kg/s]
 	leastInflow = 1e-3  // on which the unbalanced flow is counted [kg/s]
 	searchAbove = 1e-5  // steps smaller than this are in the quadratic range [-]
 	farOff      = 1.0   // a first step larger than this starts from scratch [-]
 	steady      = 1e-4  // flows that let the damped temperatures take a step [-]
 
 	maxIterations = 3000 // near the stall of an inlet the way is long
+	quick         = 5    // iterations in which a solve ends that goes smoothly
 	dampAfter     = 40   // iterations without success
 	warmUntil     = 270  // iterations after which the temperatures are left alone
 	enough        = 300  // iterations after which still flows suffice
@@ -156,7 +157,7 @@ func (s *Solver) iterate(st *Stream, heater Heater) error {
 			s.retreat(st)
 		}
 		s.balance()
-		s.advance(it > 1)
+		s.advance(it)
 		if damped := it > dampAfter; !damped || s.moved < steady && it < warmUntil {
 			s.warmUp(st, heater, damped)
 		}
@@ -197,7 +198,7 @@ func (s *Solver) found(iteration int) bool {
 		return false
 	}
 	s.Field.Residual = s.unbalanced()
-	return s.Field.Residual < massError
+	return s.Field.Residual < massError || iteration > enough
 }
 
 // remaining returns how much a distance that fell from last to now is yet to

@@ -22,7 +22,7 @@ func TestTolerance(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		exact.Tolerance, s.Tolerance = 1e-12, math.Pow(10, d.number(-8, -4))
+		exact.Tolerance, s.Tolerance = 1e-12, math.Pow(10, d.number(-8, -6))
 		for range 3 {
 			for _, s := range []*Solver{exact, s} {
 				if err := s.Solve(st, r); err != nil {
