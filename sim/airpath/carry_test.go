@@ -48,3 +48,29 @@ func TestCarry(t *testing.T) {
 		}
 	})
 }
+
+// TestLooseFlowsKeepHeat: exit air drawn back goes round until the heat is in
+// balance, however early the flows are good enough.
+func TestLooseFlowsKeepHeat(t *testing.T) {
+	n := wholeDuct(Core{Element: face{0.09, 8}})
+	n.Branches[0].Inlet.DrawsBack = 0.5
+	n.Places[1].Source = 30e3
+	s, err := NewSolver(n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Tolerance = 1e-2
+	if err := s.Solve(seaLevel(50), nil); err != nil {
+		t.Fatal(err)
+	}
+	near(t, "heat", s.HeatOut(seaLevel(50)), 30e3, 30e3*1e-8)
+}
+
+// TestNoExitAir: rounding that leaves by the only exit is no air to draw back.
+func TestNoExitAir(t *testing.T) {
+	s := solved(t, wholeDuct(Core{Element: face{0.09, 8}}), seaLevel(50))
+	s.Field.Temperature[1] = 100
+	near(t, "exit air", s.exitMix(), 100, 1e-6)
+	s.Field.Flow[2] = 1e-30
+	near(t, "none", s.exitMix(), 15, 1e-6)
+}

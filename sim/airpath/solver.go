@@ -27,7 +27,7 @@ type Field struct {
 // one, allocates nothing while solving, and is not for concurrent use.
 type Solver struct {
 	// Tolerance is the error of the flows, over their sum, with which a solve
-	// may end [-]; 0 counts as 1e-9. Mass and heat are kept whatever it is.
+	// may end [-]; 0 counts as 1e-10. Mass and heat are kept whatever it is.
 	Tolerance float64
 
 	net   *Network
