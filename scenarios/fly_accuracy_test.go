@@ -12,7 +12,7 @@ import (
 
 // TestPeaksAreExact: two formulas that share nothing but the derivative agree
 // to rounding of the tolerance, and the usual one is within 0.01 K of them with
-// the usual formula. The explicit one needs a fortieth of that: its steps are at
+// the usual formula. The explicit one needs a thirtieth of that: its steps are at
 // the edge of stability, where errors as large as the tolerance stay.
 func TestPeaksAreExact(t *testing.T) {
 	between, usual, explicit := 0.0, 0.0, 0.0

@@ -21,7 +21,7 @@ const (
 
 // DefaultRelTol keeps the peaks of the built-in flights within 0.01 K of
 // tightly integrated ones (see the tests).
-const DefaultRelTol = 2e-3
+const DefaultRelTol = 1.5e-3
 
 // Status says how a run stands to its limits.
 type Status string

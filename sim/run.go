@@ -77,9 +77,9 @@ func newRunner(p *Plant, set Settings) (*runner, error) {
 	return r, err
 }
 
-// airTolerance returns the error allowed in the flows of the air in flight: a
-// thousandth of that of a step, which no step notices.
-func (r *runner) airTolerance() float64 { return math.Max(1e-3*r.set.RelTol, 1e-9) }
+// airTolerance returns the error allowed in the flows of the air in flight: two
+// thousandths of that of a step, which no step notices.
+func (r *runner) airTolerance() float64 { return math.Max(2e-3*r.set.RelTol, 1e-9) }
 
 // start sets the state at which the flight begins.
 func (r *runner) start(ctx context.Context) error {
