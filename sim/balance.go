@@ -115,7 +115,7 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 	at := m.beside[:]
 	copy(at, y)
 	m.lastValid = false
-	for j := metal; j <= oilOpen; j++ {
+	for _, j := range columns {
 		step := warmer
 		if j >= coolantOpen {
 			if m.circuit(side(j-coolantOpen)).Thermostat == nil {
@@ -124,7 +124,12 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 			step = wider
 		}
 		at[j] = y[j] + step
-		m.carry(at)
+		if cold := j == coolantCold || j == oilCold; cold && len(m.plates) == 0 {
+			m.pump(coolant, at, &m.Metal.ToCoolant)
+			m.pump(oil, at, &m.Metal.ToOil)
+		} else {
+			m.carry(at)
+		}
 		m.balance(at, moved[:])
 		for i := range altitude + 1 {
 			dfdy[i*states+j] = (moved[i] - base[i]) / step
@@ -146,6 +151,10 @@ func (m *model) jacobian(_ float64, y, dfdy []float64) error {
 	}
 	return nil
 }
+
+// columns are those of the temperatures and openings. The cold legs come first:
+// but for plate exchangers the air does not see them, and is still that of y.
+var columns = [...]int{coolantCold, oilCold, metal, coolantHot, oilHot, coolantOpen, oilOpen}
 
 // Changes of a temperature [K], of an opening [-] and of the altitude [m] for a
 // difference quotient.

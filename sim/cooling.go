@@ -38,14 +38,14 @@ func (m *model) rate(i int, flow, tIn []float64) {
 	liquid.Temperature = x.LiquidIn
 	if e.Branch == NoBranch {
 		cold := &m.flows[coolant]
-		x.K = m.ratings[i].near(e.Core, exchanger.Stream{
+		x.K = m.ratings[i].near(m.nearby, e.Core, exchanger.Stream{
 			Flow: cold.mass, Temperature: m.state[coolantCold], HeatCapacity: cold.cp,
 		}, liquid)
 		return
 	}
 	air := exchanger.AirStream(math.Abs(flow[e.Branch]), tIn[e.Branch])
 	x.AirIn = air.Temperature
-	x.K = m.ratings[i].near(e.Core, air, liquid)
+	x.K = m.ratings[i].near(m.nearby, e.Core, air, liquid)
 	if m.soaked(i) && flow[e.Branch] > 0 {
 		m.soak(i, air, liquid)
 	}
@@ -59,17 +59,22 @@ type rating struct {
 	tangent  exchanger.Tangent
 }
 
-// nearby is the change of a stream that a tangent is good for: K is off by less
-// than six times its square [-].
+// nearby is the change of a stream that a tangent is good for, where it is not in
+// flight: K is off by less than six times its square [-].
 const nearby = 3e-4
 
-// near returns K = ε·C_min [W/K] of the core.
-func (r *rating) near(c *exchanger.Core, air, liquid exchanger.Stream) float64 {
+// nearbyInFlight returns the change of a stream that a tangent is good for in
+// flight: K is off by less than 2 % of the error allowed per step.
+func nearbyInFlight(relTol float64) float64 { return max(nearby, 0.05*math.Sqrt(relTol)) }
+
+// near returns K = ε·C_min [W/K] of the core, from its tangent where no stream is
+// further than a share from those of the tangent.
+func (r *rating) near(share float64, c *exchanger.Core, air, liquid exchanger.Stream) float64 {
 	if !r.straight {
 		k, _ := c.Heat(air, liquid)
 		return k
 	}
-	if !r.tangent.Near(air, liquid, nearby) {
+	if !r.tangent.Near(air, liquid, share) {
 		r.tangent = c.Tangent(air, liquid)
 	}
 	return r.tangent.At(air, liquid)

@@ -39,6 +39,7 @@ type model struct {
 	liquids    []exchanger.Stream // through the exchangers
 	plates     []int              // exchangers without air
 	ratings    []rating
+	nearby     float64 // change of a stream that a tangent is good for [-]
 	wet        exchanger.WetResult
 	climb      float64 // [m/s]
 
@@ -65,7 +66,7 @@ type liquidFlow struct {
 func newModel(p *Plant) (*model, error) {
 	n := len(p.Exchangers)
 	m := &model{
-		Plant: p, net: p.Air,
+		Plant: p, net: p.Air, nearby: nearby,
 		cores: make([]loop.Exchange, n), liquids: make([]exchanger.Stream, n), ratings: make([]rating, n),
 	}
 	m.net.Places = append([]airpath.Place(nil), p.Air.Places...)
@@ -104,7 +105,7 @@ func newModel(p *Plant) (*model, error) {
 // forget makes the next evaluation depend on its arguments alone, and exact.
 func (m *model) forget() {
 	m.air.Reset()
-	m.air.Tolerance = 0
+	m.air.Tolerance, m.nearby = 0, nearby
 	clear(m.cores)
 	for i := range m.ratings {
 		m.ratings[i].tangent = exchanger.Tangent{}

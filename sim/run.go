@@ -71,7 +71,7 @@ func newRunner(p *Plant, set Settings) (*runner, error) {
 	if r.set.RelTol == 0 {
 		r.set.RelTol = DefaultRelTol
 	}
-	r.air.Tolerance = r.airTolerance()
+	r.air.Tolerance, r.nearby = r.airTolerance(), nearbyInFlight(r.set.RelTol)
 	r.result.BoilMargin = math.Inf(1)
 	r.out, err = newRecorder(p, set.Sample)
 	return r, err
