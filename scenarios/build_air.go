@@ -9,7 +9,7 @@ import (
 
 // air fills the network, a branch for each inlet, core, exit and leak.
 func (b *builder) air() {
-	if b.in.any("compartments") {
+	if b.in.any("compartments", "exchangers") { // in whose order places between cores and before exits come
 		b.places()
 	}
 	if !b.coresChange() && !b.in.any("inlets", "exits", "vents", "leaks") {
@@ -24,7 +24,7 @@ func (b *builder) air() {
 	if b.coresChange() {
 		b.coresInAir()
 	}
-	if b.in.any("exits") {
+	if b.in.any("exits", "exchangers") { // in whose order the places before them come
 		b.exits()
 	}
 	if b.in.any("vents") {
