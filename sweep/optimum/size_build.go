@@ -48,8 +48,8 @@ func (p *sizer) build(ctx context.Context, out *Sized) error {
 		steps[i].lo, steps[i].hi = f.Lo, f.Hi
 	}
 	b, err := p.rounded(ctx, steps, out.Best.X)
-	if err == nil && !b.Fits && slices.Contains(p.awake, false) {
-		q := p.apart() // sizes that fit may be less easy to find with all cases awake
+	if (err != nil || !b.Fits) && slices.Contains(p.awake, false) {
+		q := p.apart() // a case that sleeps may be why
 		for k := range q.awake {
 			q.awake[k] = true
 		}

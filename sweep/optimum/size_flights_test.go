@@ -47,7 +47,7 @@ func TestFlightsOfTheDemo(t *testing.T) {
 		t.Fatal(err)
 	}
 	t.Logf("%d flights", out.Flights())
-	const once = 287
+	const once = 297
 	if n := out.Flights(); n > once+once/4 {
 		t.Errorf("%d flights, once %d", n, once)
 	}
@@ -178,6 +178,61 @@ func TestCasesWake(t *testing.T) {
 		if !out.Build.Fits || flown[1].Load() > 10 {
 			t.Errorf("%s: built %+v; %d flights of the case that sleeps", name, out.Build.Design.X, flown[1].Load())
 		}
+	}
+}
+
+// Where a case that sleeps cannot be flown with the sizes to build, others are found.
+func TestBuildAroundFaults(t *testing.T) {
+	var hole []float64
+	s, _ := casesByFormula(t, func(x []float64) (float64, error) {
+		if slices.Equal(x, hole) {
+			return 0, errors.New("no flight")
+		}
+		return 60, nil
+	})
+	s.CoolantMargin = 14 // one size is rounded up, one down
+	var built [2]*Build
+	for i := range built {
+		out, err := Size(context.Background(), s)
+		if err != nil {
+			t.Fatal(err)
+		}
+		built[i] = out.Build
+		hole = out.Build.Design.X
+	}
+	if a, b := built[0].Design, built[1].Design; !built[1].Fits || slices.Equal(a.X, b.X) || b.Area < a.Area {
+		t.Errorf("built as %v, where that cannot be flown as %v, fits %t", a.X, b.X, built[1].Fits)
+	}
+}
+
+// Nor does the front go beyond what a case on the ground allows, which no drag wakes.
+func TestTradeWakes(t *testing.T) {
+	const most = 25.0
+	s, _ := casesByFormula(t, func(x []float64) (float64, error) { return math.Min(most, 20+20*x[0]), nil })
+	formula := s.Fly
+	s.Fly = func(ctx context.Context, k int, x []float64) (Flight, error) {
+		f, err := formula(ctx, k, x)
+		if f.MeanDrag = 1000 * f.Area; k == 1 {
+			f.MeanDrag = 0
+		}
+		return f, err
+	}
+	s.Cases[1] = sizing(t, "tug", "hot_taxi").Cases[0]
+	out, err := Size(context.Background(), s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	points, err := out.Trade(context.Background())
+	if err != nil || len(points) != tradePoints {
+		t.Fatalf("%d points, %v", len(points), err)
+	}
+	for _, p := range points {
+		if least := p.Design.leastMargin(); least < p.Margin-0.01 {
+			t.Errorf("margin %.3f K for %.3f K", least, p.Margin)
+		}
+	}
+	if last := points[tradePoints-1].Margin; math.Abs(last-most) > 0.01 {
+		t.Errorf("the front ends at %.3f K, want %.3f K", last, most)
 	}
 }
 

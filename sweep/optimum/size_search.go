@@ -138,7 +138,7 @@ func (p *sizer) search(ctx context.Context, out *Sized) (found, error) {
 		if _, err = p.addDoubt(ctx, p.values(end.X), false); err != nil {
 			return found{}, err
 		}
-		if woken, _, err := p.wake(ctx, p.values(end.X)); err != nil || woken == 0 || out.Rounds >= mostRounds {
+		if woken, _, err := p.wake(ctx, p.values(end.X)); err != nil || woken == 0 {
 			return end, err
 		}
 	}

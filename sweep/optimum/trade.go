@@ -63,8 +63,8 @@ func (p *sizer) require(margin float64) {
 	}
 }
 
-// mostMargin is the most margin that fits, from one that may on, and where. It is
-// less than the one that may when not even that fits.
+// mostMargin is the most margin that fits in every case, from one that may on, and
+// where. It is less than the one that may when not even that fits.
 //
 // The margin is a variable of its own, which is made large under the limits that it
 // asks for. It moves without a flight.
@@ -84,14 +84,20 @@ func (p *sizer) mostMargin(ctx context.Context, from float64, x []float64) (most
 		}
 		return 1 + (from-y[n])/tradeReach, nil
 	}
-	sol, err := Minimise(ctx, q, append(p.shares(x), from), settings())
-	if err != nil {
-		return 0, nil, err
+	for {
+		sol, err := Minimise(ctx, q, append(p.shares(x), from), settings())
+		if err != nil {
+			return 0, nil, err
+		}
+		if !sol.Feasible {
+			return math.Inf(-1), nil, nil
+		}
+		most, at = sol.X[n], p.values(sol.X[:n])
+		p.require(most)
+		if woken, _, err := p.wake(ctx, at); err != nil || woken == 0 {
+			return most, at, err
+		}
 	}
-	if !sol.Feasible {
-		return math.Inf(-1), nil, nil
-	}
-	return sol.X[n], p.values(sol.X[:n]), nil
 }
 
 // leastMargin is the least margin of both circuits over the cases [K].
