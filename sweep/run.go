@@ -9,7 +9,9 @@ import (
 // Plan says which trials of a study are flown.
 type Plan struct {
 	Shard Shard
-	Done  func(row int) bool // says that a row is there already; nil: none is
+	// Done says that a row is there already; nil: none is. It is called by several
+	// goroutines at once.
+	Done func(row int) bool
 }
 
 // ahead is how many trials per worker may be started, or found done, past the
