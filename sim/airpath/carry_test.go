@@ -75,3 +75,56 @@ func TestNoExitAir(t *testing.T) {
 	s.Field.Flow[2] = 1e-30
 	near(t, "none", s.exitMix(), 15, 1e-6)
 }
+
+// against are two cores, one behind the other in the air: a liquid of 1200 W/K
+// enters the rear one at a temperature and the front one after that.
+type against struct{ hot, taken float64 }
+
+func (a *against) Outlets(flow, tIn, tOut []float64) {
+	const front, rear, conductance, liquid = 1, 2, 300.0, 1200.0
+	t := a.hot
+	a.taken = 0
+	for _, i := range []int{rear, front} {
+		heat := conductance * (t - tIn[i])
+		tOut[i] = tIn[i] + heat/(math.Abs(flow[i])*HeatCapacity)
+		t -= heat / liquid
+		a.taken += heat
+	}
+}
+
+// TestLiquidAgainstAir: where the liquid brings heat from the rear core to the front
+// one, the place between mixes the air that the front core gives in the end.
+func TestLiquidAgainstAir(t *testing.T) {
+	n := &Network{
+		Places: []Place{{Name: "plenum"}, {Name: "between"}, {Name: "cowl"}},
+		Branches: []Branch{
+			{Name: "inlet", From: Outside, To: 0, Inlet: &Inlet{Area: 0.05, Recovery: 0.9}},
+			{Name: "front", From: 0, To: 1, Core: &Core{Element: face{0.09, 8}}},
+			{Name: "rear", From: 1, To: 2, Core: &Core{Element: face{0.09, 8}}},
+			{Name: "exit", From: 2, To: Outside, Exit: &Exit{Area: 0.05, Discharge: 0.9}},
+		},
+	}
+	s, err := NewSolver(n)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s.Tolerance = 1e-4
+	heater, st := &against{hot: 100}, seaLevel(50)
+	balanced := func(when string) {
+		t.Helper()
+		near(t, "heat "+when, s.HeatOut(st), heater.taken, 1e-9*heater.taken)
+		near(t, "air between "+when, s.Field.Temperature[1], s.Field.Out[1], 1e-4)
+	}
+	if err := s.Solve(st, heater); err != nil {
+		t.Fatal(err)
+	}
+	balanced("solved")
+	heater.hot = 110
+	s.Carry(st, heater)
+	balanced("carried")
+	heater.hot = 90
+	if err := s.Solve(st, heater); err != nil {
+		t.Fatal(err)
+	}
+	balanced("solved again")
+}

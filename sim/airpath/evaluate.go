@@ -17,6 +17,9 @@ const (
 func (s *Solver) start(st *Stream) {
 	f := &s.Field
 	s.turned = true
+	for k := range s.order {
+		s.order[k] = k + 1
+	}
 	for i := range f.Temperature {
 		f.Pressure[i], f.Temperature[i], s.density[i+1] = 0, st.Temperature, st.Density
 	}

@@ -16,6 +16,7 @@ type link struct {
 	full  float64 // inlet: flow of full recovery; others: 0 [kg/s]
 
 	density     float64 // of what leaves a core or enters an inlet [kg/m³]
+	mixed       float64 // temperature that the place behind has last taken it at [°C]
 	off         float64 // p_from − p_to + drive − drop, 0 when solved [Pa]
 	conductance float64 // dṁ/dΔp [kg/(s Pa)]
 	step        float64 // last change of the flow [kg/s]

@@ -42,7 +42,9 @@ func (s *Solver) warmUp(st *Stream, heater Heater, damped bool) {
 // temperatures carries the heat of the cores along the present flows and
 // returns the largest change of the temperature of a place [K]. It visits the
 // places in the order of their pressures, which is the way of the air, so that
-// one pass is enough unless exit air is drawn back or cores stand in a row.
+// one pass is enough unless exit air is drawn back, or a core gives its air
+// another warmth once the place behind it has mixed: where the liquid brings heat
+// from a core further back.
 func (s *Solver) temperatures(st *Stream, heater Heater) (change float64) {
 	s.again, s.temperature[0] = s.returning, st.Temperature
 	s.direct()
@@ -54,7 +56,19 @@ func (s *Solver) temperatures(st *Stream, heater Heater) (change float64) {
 		s.leave(j)
 	}
 	s.rate(heater)
+	s.again = s.again || s.outdated()
 	return change
+}
+
+// outdated reports whether a place has mixed other air than its cores now give.
+func (s *Solver) outdated() bool {
+	for _, i := range s.tempered {
+		l, flow := &s.links[i], s.Field.Flow[i]
+		if _, into := l.way(flow); l.Core != nil && into != 0 && s.Field.Out[i] != l.mixed {
+			return true
+		}
+	}
+	return false
 }
 
 // direct puts the places in the order of their pressures, highest first, and
@@ -92,6 +106,7 @@ func (s *Solver) mix(j int, heater Heater) float64 {
 		if s.links[i].Core != nil {
 			s.rate(heater)
 		}
+		s.links[i].mixed = f.Out[i]
 		c := math.Abs(f.Flow[i]) * HeatCapacity
 		carry += c
 		heat += c * (f.Out[i] - outside)
