@@ -60,12 +60,12 @@ type rating struct {
 }
 
 // nearby is the change of a stream that a tangent is good for, where it is not in
-// flight: K is off by less than six times its square [-].
+// flight: K is off by less than six times its square, 6e-7 [-].
 const nearby = 3e-4
 
 // nearbyInFlight returns the change of a stream that a tangent is good for in
 // flight: K is off by less than 2 % of the error allowed per step.
-func nearbyInFlight(relTol float64) float64 { return max(nearby, 0.05*math.Sqrt(relTol)) }
+func nearbyInFlight(relTol float64) float64 { return 0.05 * math.Sqrt(relTol) }
 
 // near returns K = ε·C_min [W/K] of the core, from its tangent where no stream is
 // further than a share from those of the tangent.

@@ -72,6 +72,49 @@ func (p *Probe) Afresh() error {
 	return p.m.evaluate(p.y)
 }
 
+// Turn puts the plant into a state.
+func (p *Probe) Turn(temperatures [5]float64, above float64) error {
+	copy(p.y, temperatures[:])
+	p.y[altitude] = p.m.Weather.Elevation + above
+	return p.m.derivative(0, p.y, p.dydt)
+}
+
+// Columns returns the columns of the Jacobian at the last state as the model has
+// them, and by central differences of derivatives afresh; those that the model
+// leaves out are nil.
+func (p *Probe) Columns() (given, differences [Moving + 1][]float64, err error) {
+	dfdy := make([]float64, states*states)
+	if err := p.Jacobian(dfdy); err != nil {
+		return given, differences, err
+	}
+	for j := range given {
+		if j == coolantOpen && p.m.Coolant.Thermostat == nil || j == oilOpen && p.m.Oil.Thermostat == nil {
+			continue
+		}
+		step := [...]float64{coolantOpen: 1e-4, oilOpen: 1e-4, altitude: 5}[j]
+		if step == 0 {
+			step = 1e-2
+		}
+		var ends [2][states]float64
+		for k, sign := range []float64{1, -1} {
+			y := [states]float64(p.y)
+			y[j] += sign * step
+			p.m.forget()
+			if err := p.m.derivative(0, y[:], ends[k][:]); err != nil {
+				return given, differences, err
+			}
+		}
+		for i := range states {
+			given[j] = append(given[j], dfdy[i*states+j])
+			differences[j] = append(differences[j], (ends[0][i]-ends[1][i])/(2*step))
+		}
+	}
+	return given, differences, nil
+}
+
+// Moving is the number of temperatures and openings, which the altitude follows.
+const Moving = moving
+
 // Heats returns the heat taken out by every exchanger at the last state [W].
 func (p *Probe) Heats() []float64 {
 	var list []float64

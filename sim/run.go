@@ -71,15 +71,19 @@ func newRunner(p *Plant, set Settings) (*runner, error) {
 	if r.set.RelTol == 0 {
 		r.set.RelTol = DefaultRelTol
 	}
-	r.air.Tolerance, r.nearby = r.airTolerance(), nearbyInFlight(r.set.RelTol)
+	r.loosen()
 	r.result.BoilMargin = math.Inf(1)
 	r.out, err = newRecorder(p, set.Sample)
 	return r, err
 }
 
-// airTolerance returns the error allowed in the flows of the air in flight: two
-// thousandths of that of a step, which no step notices.
-func (r *runner) airTolerance() float64 { return math.Max(2e-3*r.set.RelTol, 1e-9) }
+// loosen makes air flows and ratings as exact as a step of the flight needs. The
+// flows may be off by two thousandths of the error of a step, which no step
+// notices.
+func (r *runner) loosen() {
+	r.air.Tolerance = math.Max(2e-3*r.set.RelTol, 1e-9)
+	r.nearby = nearbyInFlight(r.set.RelTol)
+}
 
 // start sets the state at which the flight begins.
 func (r *runner) start(ctx context.Context) error {

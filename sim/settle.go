@@ -21,8 +21,11 @@ var settleError = allowed(0.5)
 // settle holds the altitude and waits until the temperatures of the first leg
 // have come to rest, or have run away.
 func (r *runner) settle(ctx context.Context) error {
-	r.held, r.air.Tolerance = true, 0 // its own, which is less: rest is rest to restRate
-	defer func() { r.held, r.air.Tolerance = false, r.airTolerance() }()
+	r.held, r.air.Tolerance, r.nearby = true, 0, nearby // exact: rest is rest to restRate
+	defer func() {
+		r.held = false
+		r.loosen()
+	}()
 	restless := func(_ float64, _, dydt []float64) float64 { return restlessness(dydt) - settledRate }
 	problem := r.problem(0, longestSettle)
 	problem.Events = []ode.Event{
