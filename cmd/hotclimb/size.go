@@ -182,7 +182,7 @@ const planSide = 13
 // those of the confirmation. Where the area is made small, cases that do not
 // decide are hardly flown.
 func (z *sized) flightsExpected() int {
-	n := 40 + 60*len(z.Factors)
+	n := 40 + 80*len(z.Factors)
 	if z.Minimise != optimum.OpeningArea {
 		n *= len(z.Cases)
 	}
