@@ -214,26 +214,42 @@ const watchDrag = `(() => {
 	return true;
 })()`
 
+// longRest is longer than moves of a slider without a hand on it may lie apart to be
+// undone as one.
+const longRest = time.Second
+
+// drag drags a slider fast and far; half-way the hand rests.
+func (p *tab) drag(slider string, moves int) {
+	p.Helper()
+	box := see[[]float64](p, `(({left, top, width, height}) => [left, top, width, height])(document.querySelector('`+slider+`').getBoundingClientRect())`)
+	x := func(i int) float64 { return box[0] + box[2]*(0.5+0.4*math.Sin(float64(i)/9)) }
+	y := box[1] + box[3]/2
+	p.do("press", chromedp.MouseEvent(chromedp.MousePressed, x(0), y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	for i := range moves {
+		if i == moves/2 {
+			time.Sleep(longRest)
+		}
+		p.do("drag", chromedp.MouseEvent(chromedp.MouseMoved, x(i), y, chromedp.ButtonLeft))
+	}
+	p.do("let go", chromedp.MouseEvent(chromedp.MouseReleased, x(moves-1), y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
+	p.until(answered)
+}
+
 // A slider that is dragged fast and far ends where the hand lets go; all of the way is
 // one step to undo, writes hardly an address, and moves nothing under the hand. On a
-// phone the chart stays in sight.
+// phone the chart stays in sight. Another drag is another step.
 func testDrag(t *testing.T, browser context.Context) {
+	const path = "exits.aft_ring.area"
+	filed := []string{"rotary", "--case", "hot_climb"}
 	for _, v := range []view{desk, phone} {
 		p := openServed(t, browser, v, "rotary")
-		slider := control("exits.aft_ring.area") + " input[type=range]"
+		slider := control(path) + " input[type=range]"
 		p.do("scroll", chromedp.ScrollIntoView(chromedp.CSS(control("day.temperature")), chromedp.NodeVisible))
 		see[bool](p, fmt.Sprintf(watchDrag, slider))
-		box := see[[]float64](p, `(({left, top, width, height}) => [left, top, width, height])(document.querySelector('`+slider+`').getBoundingClientRect())`)
-		x := func(i int) float64 { return box[0] + box[2]*(0.5+0.4*math.Sin(float64(i)/9)) }
-		y := box[1] + box[3]/2
-		p.do("press", chromedp.MouseEvent(chromedp.MousePressed, x(0), y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
-		for i := range 150 {
-			p.do("drag", chromedp.MouseEvent(chromedp.MouseMoved, x(i), y, chromedp.ButtonLeft))
-		}
-		p.do("let go", chromedp.MouseEvent(chromedp.MouseReleased, x(149), y, chromedp.ButtonLeft, chromedp.ClickCount(1)))
-		p.until(answered)
-		p.showsCommand("rotary", "--case", "hot_climb", "--set", "exits.aft_ring.area="+p.value("exits.aft_ring.area"))
-		p.until(`location.hash !== ""`)
+		p.drag(slider, 150)
+		one := append(filed[:3:3], "--set", path+"="+p.value(path))
+		p.showsCommand(one...)
+		p.until("decodeURIComponent(location.hash).startsWith(`#set=" + path + "=${document.querySelector('" + slider + "').value}+`)")
 		if n := see[int](p, "written"); n > 10 {
 			t.Errorf("%s: the drag wrote %d addresses", v, n)
 		}
@@ -243,8 +259,13 @@ func testDrag(t *testing.T, browser context.Context) {
 		if !see[bool](p, `(({top, bottom}) => bottom > 100 && top < innerHeight - 100)(document.querySelector("#chart").getBoundingClientRect())`) {
 			t.Errorf("%s: the chart is off the screen", v)
 		}
-		p.click("#undo")
-		p.until(answered)
-		p.showsCommand("rotary", "--case", "hot_climb")
+		time.Sleep(longRest)
+		p.drag(slider, 20)
+		p.showsCommand(append(filed[:3:3], "--set", path+"="+p.value(path))...)
+		for _, args := range [][]string{one, filed} {
+			p.click("#undo")
+			p.until(answered)
+			p.showsCommand(args...)
+		}
 	}
 }

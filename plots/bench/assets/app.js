@@ -25,19 +25,19 @@ function request() {
   return { case: document.body.dataset.case, ...states.state };
 }
 
-function edit(made, moving) {
+function edit(made, moving, grip) {
   const state = { ...states.state, edits: withEdit(states.state.edits, made) };
-  move(state, moving ? keyOf(made) : null);
+  move(state, moving ? keyOf(made) : null, grip);
 }
 
 function back(made) {
   move({ ...states.state, edits: withoutEdit(states.state.edits, made) });
 }
 
-/** Takes a new state and flies it; a key says that a slider moves. */
-function move(state, key = null) {
+/** Takes a new state and flies it; a key says that a slider moves, a grip that a hand holds it. */
+function move(state, key = null, grip = 0) {
   noted = false;
-  states.put(state, key);
+  states.put(state, key, grip);
   fly(key !== null);
 }
 

@@ -28,10 +28,18 @@ function beingTyped(field) {
 
 /** Controls listens to a part of the page; act has edit and back. */
 export class Controls {
+  #grips = 0; // how often a hand has taken hold
+  #held = false; // by a hand, now
+
   constructor(place, act) {
     this.place = place;
     this.act = act;
     this.refused = new Map(); // key of an edit to {edit, text}
+    place.addEventListener("pointerdown", () => {
+      this.#grips++;
+      this.#held = true;
+    });
+    for (const end of ["pointerup", "pointercancel"]) addEventListener(end, () => (this.#held = false));
     place.addEventListener("input", (event) => this.#input(event.target));
     place.addEventListener("change", (event) => this.#change(event.target));
     place.addEventListener("click", (event) => this.#click(event.target.closest("button")));
@@ -44,7 +52,7 @@ export class Controls {
     const control = target.closest(".control");
     const { unit, unitShown } = control.dataset;
     one(".value", control).value = `${target.value} ${unitShown}`.trim();
-    this.#edit(editOf(control, `${target.value} ${unit}`.trim()), true);
+    this.#edit(editOf(control, `${target.value} ${unit}`.trim()), true, this.#held ? this.#grips : 0);
   }
 
   #change(target) {
@@ -63,9 +71,9 @@ export class Controls {
     else if (text !== field.dataset.shown) this.#edit(editOf(control, withUnit(text, control.dataset.unit)));
   }
 
-  #edit(edit, moving = false) {
+  #edit(edit, moving = false, grip = 0) {
     this.refused.delete(keyOf(edit));
-    this.act.edit(edit, moving);
+    this.act.edit(edit, moving, grip);
   }
 
   #click(button) {

@@ -34,17 +34,23 @@ export class History {
     this.past = [];
     this.future = [];
     this.lastKey = null;
+    this.lastGrip = 0;
     this.lastTime = 0;
   }
 
-  /** Puts a new state in place; a key joins moves of the same control. */
-  put(state, key = null) {
+  /**
+   * Puts a new state in place. A key joins moves of the same control: those of one
+   * grip, however long the hand rests, and others that follow soon.
+   */
+  put(state, key = null, grip = 0) {
     const now = performance.now();
-    const joins = key !== null && key === this.lastKey && now - this.lastTime < oneMove;
+    const held = grip > 0 && grip === this.lastGrip;
+    const joins = key !== null && key === this.lastKey && (held || now - this.lastTime < oneMove);
     if (!joins) this.past.push(this.state);
     this.future = [];
     this.state = state;
     this.lastKey = key;
+    this.lastGrip = grip;
     this.lastTime = now;
   }
 
