@@ -20,7 +20,7 @@ type sweepFlags struct {
 	shard   string
 	parquet bool
 
-	designGiven, pointsGiven, seedGiven bool
+	designGiven, pointsGiven, seedGiven, shardGiven bool
 }
 
 func (p *program) sweepCommand() *cobra.Command {
@@ -72,7 +72,8 @@ known.`,
 		Args: atMost(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
 			f.given(cmd)
-			f.designGiven, f.pointsGiven, f.seedGiven = cmd.Flags().Changed("design"), cmd.Flags().Changed("points"), cmd.Flags().Changed("seed")
+			given := cmd.Flags().Changed
+			f.designGiven, f.pointsGiven, f.seedGiven, f.shardGiven = given("design"), given("points"), given("seed"), given("shard")
 			return p.sweep(cmd.Context(), file(args, demo), &f)
 		},
 	}
@@ -102,6 +103,8 @@ func (f *sweepFlags) check() error {
 		return badInputf("--resume needs the folder of the unfinished sweep: add --out DIR")
 	case f.parquet && f.out == "":
 		return badInputf("--parquet needs a folder: add --out DIR")
+	case f.shardGiven && f.shard == "": // as of a variable that is not set
+		return badInputf("--shard is empty: write I/N, as in 0/8, or leave it out to fly all")
 	}
 	if err := f.doubtFlags.check(); err != nil {
 		return err

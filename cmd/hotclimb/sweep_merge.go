@@ -21,11 +21,13 @@ func (p *program) mergeCommand() *cobra.Command {
 		Long: `Joins the folders that sweep --shard I/N has written into one, which then holds
 the same table as the sweep in one. Every shard must be there once, finished, and
 of the same sweep, flown by the same build of the program. Of a DIR without a
-sweep the folders in it are taken.`,
+sweep the folders in it are taken. The sweep without --shard then adds its charts,
+with --resume.`,
 		Example: examples(
 			`hotclimb sweep seaplane --out part_0 --shard 0/2`,
 			`hotclimb sweep seaplane --out part_1 --shard 1/2`,
 			`hotclimb sweep merge part_0 part_1 --out joined`,
+			`hotclimb sweep seaplane --out joined --resume`,
 		),
 		RunE: func(_ *cobra.Command, args []string) error { return p.merge(args, out, parquet) },
 	}
