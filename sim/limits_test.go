@@ -126,3 +126,18 @@ func TestLinearInDifference(t *testing.T) {
 		near(t, c, (at(t, b, c, 7200)-outside)/(at(t, a, c, 7200)-outside), 2, 1e-6)
 	}
 }
+
+// TestSettledStarts: the temperatures of the built-in cruises come to rest before the
+// flight, and stay there.
+func TestSettledStarts(t *testing.T) {
+	for _, file := range []string{"tug", "rotary", "seaplane"} {
+		r := run(t, builtIn(t, file, "cruise"), sim.Settings{Sample: 60})
+		if len(r.Warnings) > 0 {
+			t.Errorf("%s: %q", file, r.Warnings)
+		}
+		for _, channel := range []string{"coolant_out_degC", "oil_sump_degC", "metal_degC"} {
+			first := r.Trajectory.Find(channel).Values[0]
+			near(t, file+" "+channel+" after ten minutes", at(t, r, channel, 600), first, 1e-3)
+		}
+	}
+}

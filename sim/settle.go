@@ -32,7 +32,8 @@ func (r *runner) settle(ctx context.Context) error {
 		{Name: "settled", Value: restless, Direction: -1, Action: finish},
 		r.runaway(),
 	}
-	set := ode.Settings{RelTol: settleTol, AbsTol: settleError[:]}
+	// An L-stable formula, which brings what is fast to rest in steps however long.
+	set := ode.Settings{RelTol: settleTol, AbsTol: settleError[:], Method: ode.Rodas4}
 	sol, err := r.solver.Solve(ctx, problem, set)
 	if err != nil {
 		return fmt.Errorf("settling in the conditions of leg %s: %w", r.leg.Name, err)
