@@ -195,7 +195,7 @@ func TestReducedClimbRepeats(t *testing.T) {
 	}
 }
 
-// BenchmarkReducedClimb flies at the tolerance that sim flies at.
+// BenchmarkReducedClimb flies at a tolerance close to that of sim.
 func BenchmarkReducedClimb(b *testing.B) {
 	c := readConstants(b)
 	for _, f := range c.flights() {
