@@ -4,14 +4,18 @@ import (
 	"context"
 	"fmt"
 
-	"hotclimb/scenarios"
 	"hotclimb/sim"
 )
 
-// Fly builds an effective scenario and flies it. A panic becomes an error.
-func Fly(ctx context.Context, sc *scenarios.Scenario, set sim.Settings) (result *sim.Result, err error) {
+// Builder makes the plant of a scenario: an effective one, or a variant.
+type Builder interface {
+	Build() (*sim.Plant, error)
+}
+
+// Fly builds what is to be flown and flies it. A panic becomes an error.
+func Fly[B Builder](ctx context.Context, b B, set sim.Settings) (result *sim.Result, err error) {
 	defer recovered(&err)
-	plant, err := sc.Build()
+	plant, err := b.Build()
 	if err != nil {
 		return nil, err
 	}

@@ -1,6 +1,10 @@
 package sweep
 
-import "hotclimb/scenarios"
+import (
+	"sync"
+
+	"hotclimb/scenarios"
+)
 
 // Factor is a path and what it takes in a study.
 type Factor = scenarios.VaryRange
@@ -25,6 +29,15 @@ func Set(sc *scenarios.Scenario, factors []Factor, levels []Level) (*scenarios.S
 // Vary is Set for a scenario that is varied many times, in much less time.
 func Vary(t *scenarios.Template, factors []Factor, levels []Level) (*scenarios.Variant, error) {
 	return t.Vary(setting(factors, levels))
+}
+
+// Templates makes one of each case when it is first asked for.
+func Templates(cases []scenarios.CaseScenario) []func() *scenarios.Template {
+	list := make([]func() *scenarios.Template, len(cases))
+	for i, k := range cases {
+		list[i] = sync.OnceValue(k.Scenario.Template)
+	}
+	return list
 }
 
 // setting sets paths to levels.

@@ -2,7 +2,6 @@ package sweep
 
 import (
 	"context"
-	"sync"
 
 	"hotclimb/scenarios"
 	"hotclimb/sim"
@@ -63,20 +62,13 @@ func (s *Study) evaluation() func(context.Context, Trial) (Outcome, error) {
 	if s.Evaluate != nil {
 		return s.Evaluate
 	}
-	templates := make([]func() *scenarios.Template, len(s.Cases))
-	for i, k := range s.Cases {
-		templates[i] = sync.OnceValue(k.Scenario.Template)
-	}
+	templates := Templates(s.Cases)
 	return func(ctx context.Context, t Trial) (Outcome, error) {
 		v, err := Vary(templates[t.Case](), s.Factors, t.Levels)
 		if err != nil {
 			return Outcome{}, err
 		}
-		plant, err := v.Build()
-		if err != nil {
-			return Outcome{}, err
-		}
-		r, err := FlyPlant(ctx, plant, s.Sim)
+		r, err := Fly(ctx, v, s.Sim)
 		if err != nil {
 			return Outcome{}, err
 		}

@@ -77,6 +77,6 @@ func (p *sizer) spread(ctx context.Context, k int, x []float64) (sweep.Spread, e
 
 // outcome flies a scenario that is no design.
 func (p *sizer) outcome(ctx context.Context, sc *scenarios.Scenario) (sweep.Outcome, error) {
-	f, err := p.inTheAir(ctx, func() (Flight, error) { return p.flown(ctx, sc, false) })
+	f, err := p.inTheAir(ctx, func() (Flight, error) { return p.flown(ctx, sc, sc, false) })
 	return f.Outcome, err
 }

@@ -21,23 +21,24 @@ func (p *sizer) fly(ctx context.Context, of flightOf) (Flight, error) {
 	if p.Fly != nil {
 		return p.Fly(ctx, of.k, of.x)
 	}
-	sc := p.Cases[of.k].Scenario
-	if of.x != nil {
-		var err error
-		if sc, err = sweep.Set(sc, p.Factors, levels(of.x)); err != nil {
-			return Flight{}, err
-		}
+	if sc := p.Cases[of.k].Scenario; of.x == nil {
+		return p.flown(ctx, sc, sc, of.sampled)
 	}
-	return p.flown(ctx, sc, of.sampled)
+	v, err := sweep.Vary(p.templates[of.k](), p.Factors, levels(of.x))
+	if err != nil {
+		return Flight{}, err
+	}
+	return p.flown(ctx, v.Scenario(), v, of.sampled)
 }
 
-// flown flies an effective scenario. Its mean drag is only known by samples.
-func (p *sizer) flown(ctx context.Context, sc *scenarios.Scenario, sampled bool) (Flight, error) {
+// flown flies the plant of an effective scenario. Its mean drag is only known by
+// samples.
+func (p *sizer) flown(ctx context.Context, sc *scenarios.Scenario, plant sweep.Builder, sampled bool) (Flight, error) {
 	set := p.Sim
 	if sampled {
 		set.Sample = sweep.ClimbSample
 	}
-	r, err := sweep.Fly(ctx, sc, set)
+	r, err := sweep.Fly(ctx, plant, set)
 	if err != nil {
 		return Flight{}, err
 	}

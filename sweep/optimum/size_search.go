@@ -9,6 +9,7 @@ import (
 	"strings"
 	"sync/atomic"
 
+	"hotclimb/scenarios"
 	"hotclimb/sweep"
 )
 
@@ -16,9 +17,10 @@ import (
 type sizer struct {
 	*Sizing
 	*hangar
-	programs *atomic.Int64   // linear programs solved
-	openings map[string]bool // sections of the openings that vary
-	present  *Design         // the file as it stands
+	templates []func() *scenarios.Template // of the cases
+	programs  *atomic.Int64                // linear programs solved
+	openings  map[string]bool              // sections of the openings that vary
+	present   *Design                      // the file as it stands
 
 	goal   string // what is made small
 	limits []Limit
@@ -30,7 +32,10 @@ func newSizer(ctx context.Context, s *Sizing) (*sizer, error) {
 	if err := s.check(); err != nil {
 		return nil, err
 	}
-	p := &sizer{Sizing: s, hangar: newHangar(s.Workers, s.Flown), programs: &atomic.Int64{}, openings: map[string]bool{}, goal: s.Minimise}
+	p := &sizer{
+		Sizing: s, hangar: newHangar(s.Workers, s.Flown), templates: sweep.Templates(s.Cases),
+		programs: &atomic.Int64{}, openings: map[string]bool{}, goal: s.Minimise,
+	}
 	for _, o := range s.Cases[0].Scenario.Openings() {
 		for _, f := range s.Factors {
 			if strings.HasPrefix(f.Param.Path, o.Path+".") && f.Param.Made == "opening" {

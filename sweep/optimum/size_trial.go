@@ -124,7 +124,7 @@ func (w *ward) with(ctx context.Context, c *remedy, share float64) (*Design, err
 		list[k] = edited
 	}
 	d, err := w.flyCases(func(k int) (Flight, error) {
-		return w.inTheAir(ctx, func() (Flight, error) { return w.flown(ctx, list[k], false) })
+		return w.inTheAir(ctx, func() (Flight, error) { return w.flown(ctx, list[k], list[k], false) })
 	})
 	if err != nil {
 		return nil, ctx.Err() // what cannot be flown is no cure
